@@ -1,0 +1,3 @@
+"""wattwright: one build folder in, an assessment out."""
+
+__version__ = "0.1.0"
