@@ -1,0 +1,77 @@
+"""Every error the program raises on purpose.
+
+    WattwrightError
+      UnitsError (ValueError)     a typed quantity that cannot be read, or a factor that does not apply
+      FormulaError (ValueError)   a formula used or declared against its own declaration
+      TableError (ValueError)     a published table that cannot be trusted
+      BuildError (ValueError)     a build folder that cannot be read; carries every problem found
+      EditError (ValueError)      an edit that cannot be made without harm
+      UsageError (ValueError)     a name the program does not know (a finding, an area, an example)
+
+A message says what is wrong, where, what was found, what is allowed and what to do.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+class WattwrightError(Exception):
+    """Root of all errors raised on purpose."""
+
+
+class UnitsError(WattwrightError, ValueError):
+    """A quantity as typed cannot be read as what was asked for."""
+
+
+class FormulaError(WattwrightError, ValueError):
+    """A formula was declared or called against its own declaration."""
+
+
+class TableError(WattwrightError, ValueError):
+    """A published table lacks a source, or a row that was asked for."""
+
+
+class EditError(WattwrightError, ValueError):
+    """An edit cannot be made to the build file as it stands."""
+
+
+class UsageError(WattwrightError, ValueError):
+    """The person asked for something that does not exist."""
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing wrong with a build file, with the place and the way out."""
+
+    what: str
+    path: str = ""
+    file: str = "build.toml"
+    line: int | None = None
+    column: int | None = None
+    got: str = ""
+    allowed: str = ""
+    do: str = ""
+
+    def __str__(self) -> str:
+        place = self.file
+        if self.line is not None:
+            place += f":{self.line}"
+            if self.column is not None:
+                place += f":{self.column}"
+        text = f"{place}: {self.path}: {self.what}" if self.path else f"{place}: {self.what}"
+        if self.got:
+            text += f"; found {self.got}"
+        if self.allowed:
+            text += f"; allowed: {self.allowed}"
+        if self.do:
+            text += f"\n    {self.do}"
+        return text
+
+
+class BuildError(WattwrightError, ValueError):
+    """A build folder cannot be read. ``problems`` holds everything found in one pass."""
+
+    def __init__(self, *problems: Problem) -> None:
+        self.problems = problems
+        super().__init__("\n".join(str(problem) for problem in problems))

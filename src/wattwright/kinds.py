@@ -1,0 +1,83 @@
+"""What a number means: its dimension and its meaning, each declared once.
+
+A kind is more than a dimension. Torque is not energy though both are newton metres, gauge
+pressure is not absolute pressure, a temperature difference is not a temperature, and a position
+(which may be zero or negative anywhere) is not a length.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One meaning of a number.
+
+    ``si`` is the unit symbol the number is held in. ``true_zero`` says that ten per cent of the
+    value is a meaningful amount (a mass), which it is not for a place or a temperature.
+    ``assumed`` and ``measured`` are the 95 % half-widths used when the builder states none: a
+    fraction of the value where ``true_zero``, otherwise an amount in ``si``. They are common
+    practice, and are shown as such wherever they count.
+    """
+
+    name: str
+    si: str
+    example: str
+    true_zero: bool = True
+    assumed: float = 0.10
+    measured: float = 0.01
+
+
+MASS = Kind("mass", "kg", "1,040 kg")
+LENGTH = Kind("length", "m", "2540 mm", measured=0.003)
+POSITION = Kind("position", "m", "1620 mm", true_zero=False, assumed=0.05, measured=0.01)
+AREA = Kind("area", "m²", "1.9 m²")
+WIRE_SIZE = Kind("wire size", "m²", "35 mm²")
+VOLUME = Kind("volume", "m³", "4.5 L")
+ANGLE = Kind("angle", "rad", "12.5°", true_zero=False, assumed=0.0349, measured=0.0035)
+GRADE = Kind("grade", "m/m", "12 %", true_zero=False, assumed=0.02, measured=0.005)
+FRACTION = Kind("fraction", "", "20 %")
+RATIO = Kind("ratio", "", "3.9")
+COUNT = Kind("count", "", "96", assumed=0.0, measured=0.0)
+TIME = Kind("time", "s", "45 min")
+SPEED = Kind("speed", "m/s", "90 km/h")
+ROTATIONAL_SPEED = Kind("rotational speed", "rad/s", "5400 rpm")
+ACCELERATION = Kind("acceleration", "m/s²", "20 g")
+FORCE = Kind("force", "N", "2100 N")
+TORQUE = Kind("torque", "N·m", "61 N·m")
+ENERGY = Kind("energy", "J", "22 kWh")
+POWER = Kind("power", "W", "60 kW")
+ENERGY_PER_DISTANCE = Kind("energy per distance", "J/m", "210 Wh/km")
+GAUGE_PRESSURE = Kind("gauge pressure", "Pa", "2.4 bar")
+ABSOLUTE_PRESSURE = Kind("absolute pressure", "Pa", "101.3 kPa")
+TEMPERATURE = Kind("temperature", "K", "25 °C", true_zero=False, assumed=5.0, measured=1.0)
+TEMPERATURE_DIFFERENCE = Kind("temperature difference", "K", "12 K", assumed=0.2, measured=0.05)
+VOLTAGE = Kind("voltage", "V", "350 V")
+CURRENT = Kind("current", "A", "16 A")
+RESISTANCE = Kind("resistance", "Ω", "0.1 Ω")
+RESISTANCE_PER_VOLT = Kind("isolation", "Ω/V", "500 Ω/V")
+CAPACITANCE = Kind("capacitance", "F", "500 µF")
+CHARGE = Kind("charge", "C", "66 Ah")
+FLOW = Kind("flow", "m³/s", "8 L/min")
+FREQUENCY = Kind("frequency", "Hz", "50 Hz")
+SPRING_RATE = Kind("spring rate", "N/m", "30 N/mm")
+DENSITY = Kind("density", "kg/m³", "1.2 kg/m³")
+MOMENT_OF_MASS = Kind("moment of mass", "kg·m", "350 kg·m", true_zero=False, assumed=5.0)
+
+KINDS: dict[str, Kind] = {
+    kind.name: kind for kind in list(globals().values()) if isinstance(kind, Kind)
+}
+
+# The names that physics functions annotate their arguments with.
+Mass = Annotated[float, MASS]
+Length = Annotated[float, LENGTH]
+Position = Annotated[float, POSITION]
+Angle = Annotated[float, ANGLE]
+Fraction = Annotated[float, FRACTION]
+Ratio = Annotated[float, RATIO]
+Count = Annotated[float, COUNT]
+Speed = Annotated[float, SPEED]
+GaugePressure = Annotated[float, GAUGE_PRESSURE]
+MomentOfMass = Annotated[float, MOMENT_OF_MASS]
