@@ -1,7 +1,7 @@
 """Every error the program raises on purpose.
 
     WattwrightError
-      UnitsError (ValueError)     a typed quantity that cannot be read, or a factor that does not apply
+      UnitsError (ValueError)     a typed quantity that cannot be read
       FormulaError (ValueError)   a formula used or declared against its own declaration
       TableError (ValueError)     a published table that cannot be trusted
       BuildError (ValueError)     a build folder that cannot be read; carries every problem found

@@ -1,0 +1,110 @@
+"""The weight book against its limits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattwright.areas.vehicle import checks
+from wattwright.areas.vehicle.describe import Own
+from wattwright.build.rules import Rules
+from wattwright.build.vehicle import Tyre
+from wattwright.descriptions.vehicle import Case, Standing, VehicleDescription
+from wattwright.findings import Figure, Finding
+from wattwright.physics import axle_loads, tyre
+from wattwright.values import Value, either, largest, worked
+
+Said = Iterator[Finding | Figure]
+
+
+def judge(own: Own, vehicle: VehicleDescription, rules: Rules) -> Said:
+    """Compare every loading case, the change, the lifts and the weigh-ins with their limits."""
+    for case in vehicle.cases:
+        yield from _axles_and_gross(own, rules, case.conversion, case.name)
+        yield from _axles_and_gross(own, rules, case.donor, f"{case.name}/donor")
+        yield from _tyres(own, case)
+        yield checks.SIDE_IMBALANCE.within(
+            case.conversion.side_imbalance, rules.side_imbalance.value, case.name
+        )
+        yield from _figures(case.conversion, case.name)
+        yield from _figures(case.donor, f"{case.name}/donor")
+    yield from _change(own, rules, vehicle.cases[0])
+    for axle, tyres in (("front", own.tyre.front), ("rear", own.tyre.rear)):
+        yield checks.TYRE_SPEED.at_most(own.targets.top_speed, tyres.speed_symbol, axle)
+    yield from _weighings(vehicle)
+
+
+def _gross_limit(own: Own, rules: Rules) -> Value:
+    return either(rules.gross_mass.value, own.donor.gross_limit, asking=1)
+
+
+def _axles_and_gross(own: Own, rules: Rules, standing: Standing, about: str) -> Said:
+    for axle, load, limit in (
+        ("front", standing.loads.front, (rules.axle_front.value, own.donor.front.limit)),
+        ("rear", standing.loads.rear, (rules.axle_rear.value, own.donor.rear.limit)),
+    ):
+        yield checks.AXLE_LOAD.at_most(load, either(*limit, asking=1), f"{axle}/{about}")
+    yield checks.GROSS_MASS.at_most(standing.loads.mass, _gross_limit(own, rules), about)
+
+
+def _tyres(own: Own, case: Case) -> Said:
+    wheels = case.conversion
+    for axle, tyres, left, right in (
+        ("front", own.tyre.front, wheels.fl, wheels.fr),
+        ("rear", own.tyre.rear, wheels.rl, wheels.rr),
+    ):
+        about = f"{axle}/{case.name}"
+        yield checks.TYRE_LOAD.at_most(largest(left, right), _carries(tyres), about)
+
+
+def _carries(tyres: Tyre) -> Value:
+    rated = either(tyres.max_load, worked(tyre.load_capacity, tyres.load_index), asking=1)
+    return either(
+        tyres.load_at_pressure,
+        worked(tyre.load_at_pressure, rated, tyres.pressure, tyres.rated_pressure),
+        asking=1,
+    )
+
+
+def _change(own: Own, rules: Rules, kerb: Case) -> Said:
+    before, after = kerb.donor, kerb.conversion
+    yield checks.MASS_CHANGE.within(
+        worked(axle_loads.relative_change, before.loads.mass, after.loads.mass),
+        rules.mass_change.value,
+        kerb.name,
+    )
+    yield checks.SPLIT_CHANGE.within(
+        worked(axle_loads.change_of_share, before.rear_share, after.rear_share),
+        rules.split_change.value,
+        kerb.name,
+    )
+    yield checks.PAYLOAD.of(
+        worked(axle_loads.payload, _gross_limit(own, rules), after.loads.mass), kerb.name
+    )
+
+
+def _figures(standing: Standing, about: str) -> Said:
+    loads = standing.loads
+    yield checks.MASS_TOTAL.of(loads.mass, about)
+    yield checks.FRONT.of(loads.front, about)
+    yield checks.REAR.of(loads.rear, about)
+    for wheel, declared in checks.WHEELS.items():
+        yield declared.of(getattr(standing, wheel), about)
+    yield checks.REAR_SHARE.of(standing.rear_share, about)
+    yield checks.DIAGONAL.of(standing.diagonal_imbalance, about)
+    yield checks.CG_X.of(standing.cg_x, about)
+    yield checks.CG_Y.of(standing.cg_y, about)
+    yield checks.CG_Z.of(standing.cg_z, about)
+
+
+def _weighings(vehicle: VehicleDescription) -> Said:
+    for lift in vehicle.lifts:
+        yield checks.LIFT_ACCURACY.at_most(lift.reached, lift.wanted, lift.about)
+        yield checks.LIFT_HEIGHT.of(lift.height, lift.about)
+        yield checks.LIFT_ANGLE.of(lift.angle_needed, lift.about)
+    for seen in vehicle.weigh_ins:
+        for axle, disagreement in seen.disagreement.items():
+            yield checks.WEIGH_IN.within(disagreement, seen.accuracy[axle], axle)
+        if seen.disagrees:
+            yield checks.MISSING_MASS.of(seen.missing_mass)
+            yield checks.MISSING_X.of(seen.missing_x)
+            yield checks.MISSING_Y.of(seen.missing_y)

@@ -1,0 +1,189 @@
+"""The ledger: what was taken out and put in, and what that puts on each axle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from wattwright.build.model import UNSAID
+from wattwright.build.parts import Part, Place
+from wattwright.build.vehicle import Donor, Weighing
+from wattwright.descriptions.vehicle import LoadState, Standing
+from wattwright.kinds import MASS, MOMENT_OF_MASS, POSITION
+from wattwright.physics import axle_loads, cg_height
+from wattwright.values import Lack, Value, constant, either, lacking, worked
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Item:
+    """A mass in a place."""
+
+    mass: Value
+    x: Value
+    y: Value
+    z: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Frame:
+    """The measures that loads are worked out over."""
+
+    wheelbase: Value
+    track_front: Value
+    track_rear: Value
+
+
+def frame_of(donor: Donor) -> Frame:
+    """Take wheelbase and tracks."""
+    return Frame(donor.wheelbase, donor.front.track, donor.rear.track)
+
+
+def part_items(parts: Iterable[Part]) -> tuple[Item, ...]:
+    """Masses of parts where they stand; each part counts once."""
+    items = (
+        Item(worked(axle_loads.group_mass, part.count, part.mass), part.at.x, part.at.y, part.at.z)
+        for part in parts
+    )
+    return tuple(item for item in items if not item.mass.absent)
+
+
+def planned(parts: Mapping[str, Part]) -> tuple[Item, ...]:
+    """Ledger of the plan: everything that is not given up."""
+    return part_items(part for part in parts.values() if part.state != "removed")
+
+
+def fitted(parts: Mapping[str, Part]) -> tuple[Item, ...]:
+    """Ledger of what is on the vehicle today."""
+    return part_items(part for part in parts.values() if part.state == "fitted")
+
+
+def aboard(masses: Mapping[str, Value], places: Mapping[str, Place]) -> tuple[Item, ...]:
+    """Masses of people and goods at the named places."""
+    return tuple(
+        Item(mass, mass, mass, mass) if name == UNSAID else _at(places[name], mass)
+        for name, mass in masses.items()
+    )
+
+
+def tanks_full(places: Mapping[str, Place]) -> tuple[Item, ...]:
+    """Fuel of the donor with every tank full."""
+    return tuple(_at(place, place.full) for place in places.values() if place.role == "tank")
+
+
+def driver_only(places: Mapping[str, Place], person: Value) -> tuple[Item, ...]:
+    """The driver, or the lack of a driver's seat in the build."""
+    found = tuple(_at(place, person) for place in places.values() if place.role == "driver")
+    return found or (_nowhere("the driver's seat", "driver"),)
+
+
+def fully_loaded(places: Mapping[str, Place], person: Value) -> tuple[Item, ...]:
+    """A person on every seat and every load place full."""
+    seats = tuple(_at(place, person) for place in places.values() if place.role == "seat")
+    goods = tuple(_at(place, place.full) for place in places.values() if place.role == "load")
+    return driver_only(places, person) + seats + goods
+
+
+def _at(place: Place, mass: Value) -> Item:
+    return Item(mass, place.at.x, place.at.y, place.at.z)
+
+
+def _nowhere(label: str, role: str) -> Item:
+    lack = Lack(
+        f"place.{role}",
+        label,
+        "not given",
+        f'write [place.{role}] with role = "{role}" and where the seated person\'s middle is: '
+        "tape from the front axle and the middle line, seat set as driven",
+        10,
+    )
+    where = lacking(POSITION, lack)
+    return Item(lacking(MASS, lack), where, where, where)
+
+
+def loads(items: Iterable[Item], wheelbase: Value) -> LoadState:
+    """Sum up what several items put on each axle."""
+    things = tuple(items)
+    masses = [item.mass for item in things]
+    xs = [item.x for item in things]
+    ys = [item.y for item in things]
+    return LoadState(
+        worked(axle_loads.total, masses),
+        worked(axle_loads.front_axle_load, masses, xs, wheelbase),
+        worked(axle_loads.rear_axle_load, masses, xs, wheelbase),
+        worked(axle_loads.front_side_moment, masses, xs, ys, wheelbase),
+        worked(axle_loads.rear_side_moment, masses, xs, ys, wheelbase),
+    )
+
+
+def nothing() -> LoadState:
+    """Make the load state of no items, which needs no measures."""
+    mass, moment = constant(MASS, 0.0), constant(MOMENT_OF_MASS, 0.0)
+    return LoadState(mass, mass, mass, moment, moment)
+
+
+def weighed(weighing: Weighing, frame: Frame) -> LoadState:
+    """Take loads off the scales; wheels where they were weighed, otherwise axles."""
+    front = either(worked(axle_loads.axle_load, weighing.fl, weighing.fr), weighing.front)
+    rear = either(worked(axle_loads.axle_load, weighing.rl, weighing.rr), weighing.rear)
+    return LoadState(
+        worked(axle_loads.both_axles, front, rear),
+        front,
+        rear,
+        worked(axle_loads.axle_side_moment, weighing.fl, weighing.fr, frame.track_front),
+        worked(axle_loads.axle_side_moment, weighing.rl, weighing.rr, frame.track_rear),
+    )
+
+
+def after(before: LoadState, taken_out: LoadState, put_in: LoadState) -> LoadState:
+    """Work out the load state after a change."""
+    load, moment = axle_loads.load_after, axle_loads.side_moment_after
+    return LoadState(
+        worked(load, before.mass, taken_out.mass, put_in.mass),
+        worked(load, before.front, taken_out.front, put_in.front),
+        worked(load, before.rear, taken_out.rear, put_in.rear),
+        worked(moment, before.front_moment, taken_out.front_moment, put_in.front_moment),
+        worked(moment, before.rear_moment, taken_out.rear_moment, put_in.rear_moment),
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Height:
+    """Mass and height of a vehicle before a change, for the height after it."""
+
+    mass: Value
+    height: Value
+
+    def after(self, taken_out: Iterable[Item], put_in: Iterable[Item], mass: Value) -> Height:
+        """Height of the centre of gravity after a change."""
+        moments = [
+            worked(cg_height.height_moment, [i.mass for i in items], [i.z for i in items])
+            for items in (tuple(taken_out), tuple(put_in))
+        ]
+        return Height(mass, worked(cg_height.height_after, self.mass, self.height, *moments, mass))
+
+
+def standing(state: LoadState, height: Value, frame: Frame) -> Standing:
+    """Work out wheels, centre of gravity and imbalances from a load state."""
+    sides = {
+        "fl": worked(
+            axle_loads.left_wheel_load, state.front, state.front_moment, frame.track_front
+        ),
+        "fr": worked(
+            axle_loads.right_wheel_load, state.front, state.front_moment, frame.track_front
+        ),
+        "rl": worked(axle_loads.left_wheel_load, state.rear, state.rear_moment, frame.track_rear),
+        "rr": worked(axle_loads.right_wheel_load, state.rear, state.rear_moment, frame.track_rear),
+    }
+    moments = (state.front_moment, state.rear_moment, state.front, state.rear)
+    return Standing(
+        state,
+        **sides,
+        cg_x=worked(axle_loads.cg_distance, state.front, state.rear, frame.wheelbase),
+        cg_y=worked(axle_loads.cg_offset, *moments),
+        cg_z=height,
+        rear_share=worked(axle_loads.rear_share, state.front, state.rear),
+        side_imbalance=worked(
+            axle_loads.side_imbalance, *moments, frame.track_front, frame.track_rear
+        ),
+        diagonal_imbalance=worked(axle_loads.diagonal_imbalance, *sides.values()),
+    )

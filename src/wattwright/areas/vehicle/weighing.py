@@ -1,0 +1,137 @@
+"""What weighings tell beyond the ledger: height of the centre of gravity, and the weigh-in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from wattwright.areas.vehicle.ledger import Frame, weighed
+from wattwright.build.presence import said
+from wattwright.build.vehicle import Lift, Weighing
+from wattwright.descriptions.vehicle import LiftResult, LoadState, WeighIn
+from wattwright.kinds import MASS
+from wattwright.physics import axle_loads, cg_height, weigh_in
+from wattwright.values import (
+    Value,
+    allowance,
+    band_of,
+    constant,
+    doubted,
+    either,
+    exceeds,
+    hard_bands,
+    without_band,
+    worked,
+)
+
+
+def height_of(weighing: Weighing, scales: LoadState, frame: Frame) -> Value:
+    """Take the height of the centre of gravity as known, or from the lift."""
+    lifted = _height_from_lift(weighing.lift, scales, frame)
+    if weighing.lift.suspension_locked is not True:
+        lifted = doubted(lifted, "nobody has said that the suspension was locked during the lift")
+    return either(weighing.cg_height, lifted, asking=1)
+
+
+def _angle(lift: Lift, frame: Frame) -> Value:
+    from_height = worked(cg_height.lift_angle_from_height, lift.height, frame.wheelbase)
+    return either(lift.angle, from_height)
+
+
+def _gain(lift: Lift, scales: LoadState) -> Value:
+    level = scales.front if lift.lifted == "rear" else scales.rear
+    return worked(
+        cg_height.gain_on_floor_axle, either(lift.floor_level, level, asking=1), lift.floor_lifted
+    )
+
+
+def _height_from_lift(lift: Lift, scales: LoadState, frame: Frame) -> Value:
+    return worked(
+        cg_height.cg_height,
+        scales.mass,
+        frame.wheelbase,
+        _gain(lift, scales),
+        _angle(lift, frame),
+        lift.axle_height,
+    )
+
+
+def lift_results(donor: Weighing, conversion: Weighing, frame: Frame) -> Iterator[LiftResult]:
+    """Work out every lift that was begun, and what tilt it should have had."""
+    for about, weighing in (("donor", donor), ("conversion", conversion)):
+        if said(weighing.lift):
+            scales = weighed(weighing, frame)
+            height = _height_from_lift(weighing.lift, scales, frame)
+            yield _lift_result(about, weighing.lift, scales, height, frame)
+
+
+def _lift_result(
+    about: str, lift: Lift, scales: LoadState, height: Value, frame: Frame
+) -> LiftResult:
+    angle, gain = _angle(lift, frame), _gain(lift, scales)
+    from_scales = worked(
+        cg_height.scales_part, scales.mass, frame.wheelbase, band_of(gain, "± of the gain")
+    )
+    from_level = worked(
+        cg_height.level_part, height, lift.axle_height, band_of(angle, "± of the tilt")
+    )
+    parts = without_band(from_scales), without_band(from_level)
+    reached = worked(cg_height.height_band, *parts, without_band(angle))
+    needed = worked(cg_height.angle_for_accuracy, *parts, lift.wanted)
+    return LiftResult(about, height, reached, lift.wanted, needed)
+
+
+def compare_weigh_in(weighing: Weighing, expected: LoadState, frame: Frame) -> Iterator[WeighIn]:
+    """Hold the scales against the ledger, where a weigh-in was begun."""
+    if not said(weighing):
+        return
+    scales = weighed(weighing, frame)
+    disagreement: dict[str, Value] = {}
+    accuracy: dict[str, Value] = {}
+    for axle, seen, booked in (
+        ("front", scales.front, expected.front),
+        ("rear", scales.rear, expected.rear),
+    ):
+        gap = worked(weigh_in.unexplained, seen, booked)
+        disagreement[axle] = without_band(gap)
+        accuracy[axle] = worked(weigh_in.joint_accuracy, hard_bands(gap))
+    yield WeighIn(
+        disagreement,
+        accuracy,
+        any(exceeds(disagreement[axle], accuracy[axle]) for axle in disagreement),
+        *_missing(scales, expected, frame),
+    )
+
+
+def _missing(scales: LoadState, expected: LoadState, frame: Frame) -> tuple[Value, Value, Value]:
+    front = worked(weigh_in.unexplained, scales.front, expected.front)
+    rear = worked(weigh_in.unexplained, scales.rear, expected.rear)
+    moments = (
+        worked(weigh_in.unexplained_moment, scales.front_moment, expected.front_moment),
+        worked(weigh_in.unexplained_moment, scales.rear_moment, expected.rear_moment),
+    )
+    return (
+        worked(weigh_in.missing_mass, front, rear),
+        worked(weigh_in.missing_distance, front, rear, frame.wheelbase),
+        worked(weigh_in.missing_offset, *moments, front, rear),
+    )
+
+
+def with_unexplained(state: LoadState, weigh_ins: Iterable[WeighIn]) -> LoadState:
+    """Widen the loads of the conversion by what the weigh-in left unexplained.
+
+    The load stays as the ledger has it; its band grows and it rests on an assumption, so that
+    every finding that depends on it is provisional until the gap is closed.
+    """
+    for seen in weigh_ins:
+        unexplained = {}
+        for axle in ("front", "rear"):
+            band = worked(weigh_in.excess, seen.disagreement[axle], seen.accuracy[axle])
+            label = f"weigh-in: what is unexplained on the {axle} axle"
+            gap = allowance(f"weigh_in.unexplained.{axle}", label, band)
+            unexplained[axle] = either(gap, constant(MASS, 0.0))
+        front = worked(axle_loads.with_unexplained, state.front, unexplained["front"])
+        rear = worked(axle_loads.with_unexplained, state.rear, unexplained["rear"])
+        both = worked(axle_loads.both_axles, unexplained["front"], unexplained["rear"])
+        mass = worked(axle_loads.with_unexplained, state.mass, both)
+        state = LoadState(mass, front, rear, state.front_moment, state.rear_moment)
+    return state

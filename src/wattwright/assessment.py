@@ -1,0 +1,232 @@
+"""Run the passes over a build, and compare two assessments.
+
+Describe runs in the order of what areas read of each other; judge follows. The same build always
+gives the same assessment: no clock, no journal, no state.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from graphlib import CycleError, TopologicalSorter
+
+from wattwright.areas import AREAS, Area
+from wattwright.build.model import Build
+from wattwright.build.reader import Opened
+from wattwright.descriptions import Descriptions
+from wattwright.errors import UsageError, WattwrightError
+from wattwright.findings import Figure, FigureKind, Finding, Verdict
+from wattwright.units import Taste, write
+from wattwright.values import Value
+
+WORST_FIRST = (Verdict.FAILING, Verdict.UNKNOWN, Verdict.MARGINAL, Verdict.SOUND)
+
+
+@dataclass(frozen=True, slots=True)
+class TellMeFirst:
+    """An area nobody has begun: the few fields to give first."""
+
+    area: str
+    title: str
+    fields: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class AreaReport:
+    """What one area says about a build."""
+
+    area: Area
+    findings: tuple[Finding, ...]
+    figures: tuple[Figure, ...]
+    tell_me_first: tuple[TellMeFirst, ...] = ()
+
+
+@dataclass(frozen=True, eq=False)
+class Assessment:
+    """Everything that is said about a build."""
+
+    name: str
+    digest: str
+    reports: tuple[AreaReport, ...]
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """All findings, area by area, worst first."""
+        return tuple(finding for report in self.reports for finding in report.findings)
+
+    @cached_property
+    def figures(self) -> tuple[Figure, ...]:
+        """All figures, area by area."""
+        return tuple(figure for report in self.reports for figure in report.figures)
+
+    @cached_property
+    def by_address(self) -> dict[str, Finding | Figure]:
+        """Findings and figures by address."""
+        said: list[Finding | Figure] = [*self.findings, *self.figures]
+        return {each.address: each for each in said}
+
+    def count(self, verdict: Verdict) -> int:
+        """Count the findings with one verdict."""
+        return sum(finding.verdict is verdict for finding in self.findings)
+
+    @property
+    def provisional(self) -> int:
+        """Count the findings that rest on something not confirmed."""
+        return sum(finding.provisional for finding in self.findings)
+
+
+def assess(opened: Opened, areas: Sequence[Area] = AREAS) -> Assessment:
+    """Assess a build as it was read."""
+    build = opened.build
+    owns = {area.name: area.own(build) for area in areas}
+    seen = Descriptions()
+    begun = [area for area in areas if area.begun(owns[area.name])]
+    produced = {}
+    for area in in_order(begun):
+        description = area.describe(owns[area.name], seen.only(area.reads))
+        produced[area.name] = description
+        seen = seen.with_one(description)
+    reports = tuple(
+        _report(area, build, owns[area.name], produced.get(area.name), seen) for area in areas
+    )
+    return Assessment(build.build.name, opened.source.digest, reports)
+
+
+def in_order(areas: Sequence[Area]) -> tuple[Area, ...]:
+    """Sort areas so that each comes after those whose descriptions it reads."""
+    makers = {area.makes: area for area in areas}
+    graph = {
+        area.name: [makers[kind].name for kind in area.reads if kind in makers] for area in areas
+    }
+    by_name = {area.name: area for area in areas}
+    try:
+        return tuple(by_name[name] for name in TopologicalSorter(graph).static_order())
+    except CycleError as error:
+        circle = " -> ".join(error.args[1])
+        raise WattwrightError(f"areas describe themselves in a circle: {circle}") from None
+
+
+def _report(area: Area, build: Build, own: object, made: object, seen: Descriptions) -> AreaReport:
+    if made is None:
+        first = TellMeFirst(area.name, area.title, area.tell_me_first)
+        return AreaReport(area, (), (), (first,))
+    view = seen.only((area.makes, *area.reads))
+    findings: list[Finding] = []
+    figures: list[Figure] = []
+    for each in area.judge(own, view, build.rules):
+        if isinstance(each, Figure):
+            figures.append(each)
+        elif each.applies:
+            findings.append(each)
+        elif each.limit.absent and not each.value.absent:
+            figures.append(_without_limit(each))
+    findings.sort(key=_worst_first)
+    return AreaReport(area, tuple(findings), tuple(figures))
+
+
+def _without_limit(finding: Finding) -> Figure:
+    check = finding.check
+    return Figure(
+        FigureKind(check.id, check.says, check.meaning, check.kind), finding.about, finding.value
+    )
+
+
+def _worst_first(finding: Finding) -> tuple[int, float, str]:
+    rank = WORST_FIRST.index(finding.verdict)
+    limit = finding.limit.number
+    relative = 0.0
+    if finding.margin is not None and limit:
+        relative = finding.margin / abs(limit)
+    return rank, relative, finding.address
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One line of a ripple: what an edit changed in what is said."""
+
+    address: str
+    says: str
+    before: str
+    after: str
+    verdict_before: str
+    verdict_after: str
+
+    @property
+    def turned(self) -> bool:
+        """True where the verdict is another one now."""
+        return self.verdict_before != self.verdict_after
+
+
+def compare(old: Assessment, new: Assessment, taste: Taste = "metric") -> tuple[Change, ...]:
+    """List what changed between two assessments as shown, verdict turns first."""
+    changes = []
+    for address in [*old.by_address, *(a for a in new.by_address if a not in old.by_address)]:
+        before, after = old.by_address.get(address), new.by_address.get(address)
+        change = Change(
+            address,
+            _says(after or before),
+            _shown(before, taste),
+            _shown(after, taste),
+            _verdict(before),
+            _verdict(after),
+        )
+        if change.turned or change.before != change.after:
+            changes.append(change)
+    return tuple(sorted(changes, key=lambda change: (not change.turned, _rank(change))))
+
+
+def _rank(change: Change) -> int:
+    order = [verdict.value for verdict in WORST_FIRST]
+    word = change.verdict_after.partition(",")[0]
+    return order.index(word) if word in order else len(order)
+
+
+def _says(each: Finding | Figure | None) -> str:
+    if isinstance(each, Finding):
+        return title(each.check.says, each.about)
+    return title(each.declared.says, each.about) if each else ""
+
+
+def title(says: str, about: str) -> str:
+    """Put what is said and what it is said about into one line."""
+    return f"{says}, {about.replace('/', ', ')}" if about else says
+
+
+def _shown(each: Finding | Figure | None, taste: Taste) -> str:
+    if each is None:
+        return "not said"
+    if isinstance(each, Figure):
+        return shown(each.value, taste)
+    return f"{shown(each.value, taste)}, {each.sense} {shown(each.limit, taste)}"
+
+
+def shown(value: Value, taste: Taste = "metric", band: bool = True) -> str:
+    """Write a value as it is shown everywhere."""
+    if value.number is None:
+        return "none" if value.absent else "not known"
+    return write(value.number, value.kind, taste, value.band if band and value.band else None)
+
+
+def _verdict(each: Finding | Figure | None) -> str:
+    if not isinstance(each, Finding):
+        return ""
+    return verdict_words(each)
+
+
+def verdict_words(finding: Finding) -> str:
+    """Read a verdict as it is read aloud: ``sound, provisional``."""
+    word = finding.verdict.value
+    return f"{word}, provisional" if finding.provisional else word
+
+
+def find(assessment: Assessment, wanted: str) -> Finding | Figure:
+    """Find what is said under an address. Raises UsageError with the nearest addresses."""
+    import difflib
+
+    found = assessment.by_address.get(wanted)
+    if found is not None:
+        return found
+    near: Iterable[str] = difflib.get_close_matches(wanted, assessment.by_address, n=3, cutoff=0.4)
+    hint = f"; near it: {', '.join(near)}" if near else ""
+    raise UsageError(f"nothing is said under {wanted!r}{hint}")

@@ -1,0 +1,41 @@
+"""The build as a whole: its sections, in the order in which they are explained."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from wattwright.build.fields import Plain, Record, Section
+from wattwright.build.parts import Part, Place
+from wattwright.build.rules import Rules
+from wattwright.build.vehicle import Case, Donor, Targets, Tyres, Weighing
+
+FORMAT = 1
+
+# Loading cases every build has; the builder's own need other names.
+STANDARD_CASES = frozenset({"kerb", "driver", "full"})
+
+# Key under which a list of named masses says that nobody has written it yet.
+UNSAID = ""
+
+
+class Head(Record):
+    """What this build is called."""
+
+    name: Annotated[str, Plain("name of the build")]
+    currency: Annotated[str, Plain("currency of the prices")] = ""
+    note: Annotated[str, Plain("note")] = ""
+
+
+class Build(Record):
+    """Everything one build file says."""
+
+    format: Annotated[int, Plain("format number of this file", "1; do not change it by hand")]
+    build: Annotated[Head, Section("the build itself")]
+    rules: Annotated[Rules, Section("limits and answers of authority or engineer")]
+    targets: Annotated[Targets, Section("what the finished vehicle should do")]
+    donor: Annotated[Donor, Section("the combustion vehicle as found")]
+    tyre: Annotated[Tyres, Section("the tyres it will run on")]
+    place: Annotated[dict[str, Place], Section("seats, load beds and tanks, by name")]
+    case: Annotated[dict[str, Case], Section("loading cases of your own, by name")]
+    part: Annotated[dict[str, Part], Section("parts of the conversion, by name")]
+    weigh_in: Annotated[Weighing, Section("the conversion on the scales")]

@@ -1,0 +1,272 @@
+"""From a build folder to a ``Build``: every problem of the file is found in one pass."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from wattwright.build.fields import Quantity, Record
+from wattwright.build.migrations import migrated
+from wattwright.build.model import FORMAT, STANDARD_CASES, UNSAID, Build
+from wattwright.build.rules import LimitRule
+from wattwright.build.shape import Slot, slots
+from wattwright.build.text import Source, read_text
+from wattwright.build.typed import Credit, Field, not_given, read_credit, read_leaf, rule_value
+from wattwright.errors import BuildError, Problem, UnitsError
+from wattwright.values import Value
+
+FILE = "build.toml"
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
+# Words of a path that add nothing to a label: the name of the part is enough.
+_UNNAMED = frozenset("at size part place case donor removed rules targets".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A build together with the text it was read from."""
+
+    build: Build
+    source: Source
+    folder: Path | None = None
+
+
+def open_build(folder: Path) -> Opened:
+    """Read the build in a folder (or the build file itself). Raises BuildError."""
+    path = folder if folder.is_file() else folder / FILE
+    try:
+        raw = path.read_bytes()
+    except OSError as error:
+        raise BuildError(
+            Problem(
+                f"cannot be opened: {error.strerror or error}",
+                file=str(path),
+                do="name a folder that holds a build.toml, or make one: wattwright new FOLDER",
+            )
+        ) from None
+    opened = parse_build(raw, path.name)
+    return Opened(opened.build, opened.source, path.parent)
+
+
+def parse_build(raw: bytes, file: str = FILE) -> Opened:
+    """Read a build from the bytes of its file. Raises BuildError with every problem found."""
+    source = migrated(read_text(raw, file), file, FORMAT)
+    reading = _Reading(source, file)
+    prepared = reading.record(Build, source.data, (), None)
+    build = _validated(prepared, reading)
+    if build is not None:
+        _check_references(build, reading)
+    if build is None or reading.problems:
+        raise BuildError(*_in_order(reading.problems))
+    return Opened(build, source)
+
+
+def _in_order(problems: list[Problem]) -> list[Problem]:
+    return sorted(set(problems), key=lambda p: (p.line or 0, p.column or 0, p.path, p.what))
+
+
+def _validated(prepared: Mapping[str, Any], reading: _Reading) -> Build | None:
+    try:
+        return Build.model_validate(prepared)
+    except ValidationError as error:
+        for fault in error.errors(include_url=False):
+            path = tuple(str(piece) for piece in fault["loc"])
+            missing = fault["type"] == "missing"
+            reading.problem(
+                path,
+                "is missing" if missing else _plain_words(fault["msg"]),
+                got="" if missing else repr(fault["input"]),
+                do=f"write {path[-1]} in [{'.'.join(path[:-1])}]" if missing and path[:-1] else "",
+            )
+        return None
+
+
+def _plain_words(message: str) -> str:
+    return message.replace("Input should be", "should be")
+
+
+class _Reading:
+    """One pass over the raw data of a file, guided by the declarations."""
+
+    def __init__(self, source: Source, file: str) -> None:
+        self.source = source
+        self.file = file
+        self.problems: list[Problem] = []
+
+    def problem(self, path: tuple[str, ...], what: str, got: str = "", do: str = "") -> None:
+        place = next(
+            (
+                self.source.places[path[:length]]
+                for length in range(len(path), 0, -1)
+                if path[:length] in self.source.places
+            ),
+            None,
+        )
+        self.problems.append(
+            Problem(
+                what,
+                ".".join(path),
+                self.file,
+                place.line if place else None,
+                place.column if place else None,
+                got[:120],
+                do=do,
+            )
+        )
+
+    def line(self, path: tuple[str, ...]) -> int | None:
+        place = self.source.places.get(path)
+        return place.line if place else None
+
+    def record(
+        self, model: type[Record], raw: object, path: tuple[str, ...], credit: Credit | None
+    ) -> dict[str, Any]:
+        """Prepare one record for validation, reading its quantities on the way."""
+        if not isinstance(raw, dict):
+            self.problem(path, "is a section, not a single value", repr(raw), f"write [{path[-1]}]")
+            raw = {}
+        credit = self.credit(raw, path, credit)
+        known = {slot.name: slot for slot in slots(model)}
+        self.refuse_unknown(raw, known, path)
+        prepared: dict[str, Any] = {}
+        for slot in known.values():
+            prepared.update(self.slot(slot, raw, path, credit))
+        return prepared
+
+    def credit(
+        self, raw: Mapping[str, Any], path: tuple[str, ...], inherited: Credit | None
+    ) -> Credit | None:
+        if "origin" not in raw:
+            return inherited
+        try:
+            return read_credit(str(raw["origin"]))
+        except UnitsError as error:
+            self.problem((*path, "origin"), str(error))
+            return inherited
+
+    def refuse_unknown(
+        self, raw: Mapping[str, Any], known: Mapping[str, Slot], path: tuple[str, ...]
+    ) -> None:
+        for key in raw:
+            if key in known or key == "origin":
+                continue
+            near = difflib.get_close_matches(key, [*known, "origin"], n=1, cutoff=0.5)
+            hint = f"did you mean {near[0]}?" if near else f"known here: {', '.join(known)}"
+            self.problem((*path, key), "is not a key this section knows", do=hint)
+
+    def slot(
+        self, slot: Slot, raw: Mapping[str, Any], path: tuple[str, ...], credit: Credit | None
+    ) -> dict[str, Any]:
+        here = (*path, slot.name)
+        inner = raw.get(slot.name)
+        match slot.shape:
+            case "quantity":
+                return {slot.name: self.quantity(inner, here, slot.quantity, credit)}
+            case "rule":
+                return {slot.name: self.rule(inner, here, slot.quantity)}
+            case "record" if slot.record is not None:
+                empty: object = {} if inner is None else inner
+                return {slot.name: self.record(slot.record, empty, here, credit)}
+            case "quantities" | "records":
+                return {slot.name: self.named(slot, inner, here, credit)}
+            case _:
+                return {slot.name: inner} if slot.name in raw else {}
+
+    def named(
+        self, slot: Slot, raw: object, path: tuple[str, ...], credit: Credit | None
+    ) -> dict[str, Any]:
+        if raw is None and slot.shape == "quantities":
+            # Nobody said what is there: that is a lack, where an empty {} says "nothing".
+            return {UNSAID: self.quantity(None, path, slot.quantity, credit)}
+        if raw is None:
+            return {}
+        if not isinstance(raw, dict):
+            self.problem(path, "holds named entries", repr(raw), f"write [{'.'.join(path)}.NAME]")
+            return {}
+        if slot.shape == "quantities":
+            credit = self.credit(raw, path, credit)
+        named: dict[str, Any] = {}
+        for name, inner in raw.items():
+            here = (*path, name)
+            if name == "origin" and slot.shape == "quantities":
+                continue
+            if not _NAME.fullmatch(name):
+                self.problem(
+                    here, "is no name", repr(name), "use letters, digits, - and _, up to 64"
+                )
+            elif slot.record is not None:
+                named[name] = self.record(slot.record, inner, here, credit)
+            else:
+                named[name] = self.quantity(inner, here, slot.quantity, credit)
+        return named
+
+    def quantity(
+        self, raw: object, path: tuple[str, ...], declared: Quantity, credit: Credit | None
+    ) -> Value:
+        field = Field(".".join(path), _label(path, declared), self.line(path), declared)
+        if raw is None:
+            return not_given(field)
+        if isinstance(raw, bool) or not isinstance(raw, str | int | float):
+            self.problem(path, "is a quantity", repr(raw), f'write "{declared.kind.example}"')
+            return not_given(field)
+        try:
+            return read_leaf(raw, field, credit)
+        except UnitsError as error:
+            self.problem(path, str(error))
+            return not_given(field)
+
+    def rule(self, raw: object, path: tuple[str, ...], declared: Quantity) -> dict[str, Any]:
+        record: object = {} if raw is None else raw
+        if isinstance(raw, str | int | float) and not isinstance(raw, bool):
+            record = {}
+            self.problem(
+                path,
+                "a rule is a section: value, text, date, answered_by",
+                repr(raw),
+                f"write [{'.'.join(path)}] and in it value = {raw!r}",
+            )
+        inner = record if isinstance(record, dict) else {}
+        value = inner.get("value")
+        prepared = self.record(
+            LimitRule, {k: v for k, v in inner.items() if k != "value"}, path, None
+        )
+        here = (*path, "value")
+        read = self.quantity(value, here if value is not None else path, declared, None)
+        field = Field(".".join(path), declared.label, self.line(here) or self.line(path), declared)
+        answered = str(inner.get("answered_by", "")), str(inner.get("date", ""))
+        if "date" in prepared:
+            prepared["date"] = answered[1]
+        return {**prepared, "value": rule_value(read, field, *answered)}
+
+
+def _label(path: tuple[str, ...], declared: Quantity) -> str:
+    owner = " ".join(piece for piece in path[:-1] if piece not in _UNNAMED).replace("_", "-")
+    return f"{owner}: {declared.label}" if owner else declared.label
+
+
+def _check_references(build: Build, reading: _Reading) -> None:
+    aboard: dict[tuple[str, ...], Mapping[str, Value]] = {
+        ("donor", "weighed", "aboard"): build.donor.weighed.aboard
+    }
+    aboard[("weigh_in", "aboard")] = build.weigh_in.aboard
+    aboard.update({("case", name, "aboard"): case.aboard for name, case in build.case.items()})
+    for path, masses in aboard.items():
+        for name in masses:
+            place = build.place.get(name)
+            if place is None and name != UNSAID:
+                near = difflib.get_close_matches(name, list(build.place), n=1)
+                hint = f"did you mean {near[0]}?" if near else f"write [place.{name}]"
+                reading.problem((*path, name), "there is no such place", do=hint)
+            elif place is not None and place.role == "tank" and path[0] != "donor":
+                what = "a tank holds the donor's fuel, which the conversion does not carry"
+                reading.problem((*path, name), what, do="leave it out")
+    drivers = [name for name, place in build.place.items() if place.role == "driver"]
+    for name in drivers[1:]:
+        reading.problem(("place", name, "role"), f"{drivers[0]} is the driver already")
+    for name in STANDARD_CASES & build.case.keys():
+        reading.problem(("case", name), "is worked out by itself", do="choose another name")

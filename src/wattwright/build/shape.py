@@ -1,0 +1,62 @@
+"""The shape of a record class: which of its fields is what, read from the declarations."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal, get_args, get_origin
+
+from wattwright.build.fields import Plain, Quantity, Record, Section
+from wattwright.build.rules import LimitRule
+from wattwright.values import Value
+
+FieldShape = Literal["quantity", "quantities", "rule", "record", "records", "plain"]
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """One field of a record: its name, what shape it has, and what was declared about it."""
+
+    name: str
+    shape: FieldShape
+    declared: Quantity | Plain | Section
+    record: type[Record] | None = None
+    type: object = None
+    required: bool = False
+
+    @property
+    def quantity(self) -> Quantity:
+        """The declaration of a quantity or of a rule's limit."""
+        if not isinstance(self.declared, Quantity):
+            raise TypeError(f"{self.name} is no quantity")
+        return self.declared
+
+
+@cache
+def slots(model: type[Record]) -> tuple[Slot, ...]:
+    """List the fields of a record in the order of declaration."""
+    return tuple(_slots(model))
+
+
+def _slots(model: type[Record]) -> Iterator[Slot]:
+    for name, info in model.model_fields.items():
+        found = [m for m in info.metadata if isinstance(m, Quantity | Plain | Section)]
+        if len(found) != 1:
+            if model is LimitRule and name == "value":
+                continue
+            raise TypeError(f"{model.__name__}.{name} needs exactly one declaration")
+        declared, annotation = found[0], info.annotation
+        inner = get_args(annotation)[1] if get_origin(annotation) is dict else None
+        if annotation is Value:
+            yield Slot(name, "quantity", declared)
+        elif inner is Value:
+            yield Slot(name, "quantities", declared)
+        elif annotation is LimitRule:
+            yield Slot(name, "rule", declared, LimitRule)
+        elif isinstance(annotation, type) and issubclass(annotation, Record):
+            yield Slot(name, "record", declared, annotation)
+        elif isinstance(inner, type) and issubclass(inner, Record):
+            yield Slot(name, "records", declared, inner)
+        else:
+            yield Slot(name, "plain", declared, None, annotation, info.is_required())

@@ -1,0 +1,29 @@
+"""What areas hand each other: typed descriptions, one module per area."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TypeVar
+
+Description = TypeVar("Description")
+
+
+class Descriptions:
+    """The descriptions made so far, by type."""
+
+    def __init__(self, made: Iterable[object] = ()) -> None:
+        self._made = {type(description): description for description in made}
+
+    def __getitem__(self, kind: type[Description]) -> Description:
+        found = self._made[kind]
+        if not isinstance(found, kind):
+            raise TypeError(f"{kind.__name__} holds another description")
+        return found
+
+    def only(self, kinds: Iterable[type]) -> Descriptions:
+        """Narrow to the descriptions an area has said it reads."""
+        return Descriptions(self._made[kind] for kind in kinds)
+
+    def with_one(self, description: object) -> Descriptions:
+        """Add a description."""
+        return Descriptions([*self._made.values(), description])

@@ -1,0 +1,237 @@
+"""Static loads on axles and wheels on level ground, and the centre of gravity in plan.
+
+Loads are masses as scales and plates state them (kg), not forces. Distances are measured back
+from the front axle, offsets to the right of the middle of the vehicle.
+
+    ledger   total, group_mass, front_axle_load, rear_axle_load, front_side_moment,
+             rear_side_moment, load_after, side_moment_after
+    scales   axle_load, both_axles, axle_side_moment
+    wheels   left_wheel_load, right_wheel_load, with_unexplained
+    results  cg_distance, cg_offset, rear_share, side_imbalance, diagonal_imbalance,
+             change_of_share, relative_change, payload
+
+Sideways, each thing is shared between the axles as its weight is, and within an axle between
+left and right by its offset. This neglects how chassis twist and roll stiffness move load from
+one diagonal to the other: common practice for a weight book, exact for axle and side totals.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wattwright.formula import Source, formula
+from wattwright.kinds import Count, Fraction, Length, Mass, MomentOfMass, Position
+
+STATICS = Source("Static equilibrium of a rigid body", "moments about an axle", "computed")
+SHARING = Source("Static equilibrium; side load shared between axles as weight is", "", "practice")
+DEFINITION = Source("Definition", "", "computed")
+
+
+def _front_gradient(
+    masses: Sequence[float], distances: Sequence[float], wheelbase: float
+) -> tuple[list[float], list[float], float]:
+    return (
+        [1 - x / wheelbase for x in distances],
+        [-m / wheelbase for m in masses],
+        sum(m * x for m, x in zip(masses, distances, strict=True)) / wheelbase**2,
+    )
+
+
+def _rear_gradient(
+    masses: Sequence[float], distances: Sequence[float], wheelbase: float
+) -> tuple[list[float], list[float], float]:
+    by_mass, by_distance, by_wheelbase = _front_gradient(masses, distances, wheelbase)
+    return [1 - part for part in by_mass], [-part for part in by_distance], -by_wheelbase
+
+
+def _front_side_gradient(
+    masses: Sequence[float],
+    distances: Sequence[float],
+    offsets: Sequence[float],
+    wheelbase: float,
+) -> tuple[list[float], list[float], list[float], float]:
+    rows = list(zip(masses, distances, offsets, strict=True))
+    return (
+        [(1 - x / wheelbase) * y for _, x, y in rows],
+        [-m * y / wheelbase for m, _, y in rows],
+        [m * (1 - x / wheelbase) for m, x, _ in rows],
+        sum(m * x * y for m, x, y in rows) / wheelbase**2,
+    )
+
+
+def _rear_side_gradient(
+    masses: Sequence[float],
+    distances: Sequence[float],
+    offsets: Sequence[float],
+    wheelbase: float,
+) -> tuple[list[float], list[float], list[float], float]:
+    rows = list(zip(masses, distances, offsets, strict=True))
+    return (
+        [x / wheelbase * y for _, x, y in rows],
+        [m * y / wheelbase for m, _, y in rows],
+        [m * x / wheelbase for m, x, _ in rows],
+        -sum(m * x * y for m, x, y in rows) / wheelbase**2,
+    )
+
+
+@formula("m", DEFINITION)
+def group_mass(count: Count, mass: Mass) -> Mass:
+    """Mass of several like things."""
+    return count * mass
+
+
+@formula("Σm", DEFINITION, gradient=lambda masses: ([1.0] * len(masses),))
+def total(masses: Sequence[Mass]) -> Mass:
+    """Sum of masses."""
+    return sum(masses)
+
+
+@formula("m_f", STATICS, gradient=_front_gradient)
+def front_axle_load(
+    masses: Sequence[Mass], distances: Sequence[Position], wheelbase: Length
+) -> Mass:
+    """Share of several masses that stands on the front axle."""
+    return sum(m * (1 - x / wheelbase) for m, x in zip(masses, distances, strict=True))
+
+
+@formula("m_r", STATICS, gradient=_rear_gradient)
+def rear_axle_load(
+    masses: Sequence[Mass], distances: Sequence[Position], wheelbase: Length
+) -> Mass:
+    """Share of several masses that stands on the rear axle."""
+    return sum(m * x / wheelbase for m, x in zip(masses, distances, strict=True))
+
+
+@formula("S_f", SHARING, gradient=_front_side_gradient)
+def front_side_moment(
+    masses: Sequence[Mass],
+    distances: Sequence[Position],
+    offsets: Sequence[Position],
+    wheelbase: Length,
+) -> MomentOfMass:
+    """Moment to the right that several masses bring to the front axle."""
+    return sum(
+        m * (1 - x / wheelbase) * y for m, x, y in zip(masses, distances, offsets, strict=True)
+    )
+
+
+@formula("S_r", SHARING, gradient=_rear_side_gradient)
+def rear_side_moment(
+    masses: Sequence[Mass],
+    distances: Sequence[Position],
+    offsets: Sequence[Position],
+    wheelbase: Length,
+) -> MomentOfMass:
+    """Moment to the right that several masses bring to the rear axle."""
+    return sum(m * x / wheelbase * y for m, x, y in zip(masses, distances, offsets, strict=True))
+
+
+@formula("m", DEFINITION)
+def load_after(before: Mass, taken_out: Mass, put_in: Mass) -> Mass:
+    """Load after things were taken out and put in."""
+    return before - taken_out + put_in
+
+
+@formula("S", DEFINITION)
+def side_moment_after(
+    before: MomentOfMass, taken_out: MomentOfMass, put_in: MomentOfMass
+) -> MomentOfMass:
+    """Moment to the right after things were taken out and put in."""
+    return before - taken_out + put_in
+
+
+@formula("m", DEFINITION)
+def with_unexplained(load: Mass, unexplained: Mass) -> Mass:
+    """Load with what the last weigh-in left unexplained."""
+    return load + unexplained
+
+
+@formula("m_axle", DEFINITION)
+def axle_load(left: Mass, right: Mass) -> Mass:
+    """Load on an axle from its two wheels on scales."""
+    return left + right
+
+
+@formula("m", DEFINITION)
+def both_axles(front: Mass, rear: Mass) -> Mass:
+    """Mass of the vehicle from its two axles on scales."""
+    return front + rear
+
+
+@formula("S", STATICS)
+def axle_side_moment(left: Mass, right: Mass, track: Length) -> MomentOfMass:
+    """Moment to the right on an axle from its two wheels on scales."""
+    return (right - left) * track / 2
+
+
+@formula("m_left", STATICS)
+def left_wheel_load(axle: Mass, side_moment: MomentOfMass, track: Length) -> Mass:
+    """Load on the left wheel of an axle."""
+    return axle / 2 - side_moment / track
+
+
+@formula("m_right", STATICS)
+def right_wheel_load(axle: Mass, side_moment: MomentOfMass, track: Length) -> Mass:
+    """Load on the right wheel of an axle."""
+    return axle / 2 + side_moment / track
+
+
+@formula("x_cg", STATICS)
+def cg_distance(front: Mass, rear: Mass, wheelbase: Length) -> Position:
+    """Centre of gravity behind the front axle."""
+    return wheelbase * rear / (front + rear)
+
+
+@formula("y_cg", STATICS)
+def cg_offset(
+    front_moment: MomentOfMass, rear_moment: MomentOfMass, front: Mass, rear: Mass
+) -> Position:
+    """Centre of gravity to the right of the middle."""
+    return (front_moment + rear_moment) / (front + rear)
+
+
+@formula("s_r", DEFINITION)
+def rear_share(front: Mass, rear: Mass) -> Fraction:
+    """Share of the mass that stands on the rear axle."""
+    return rear / (front + rear)
+
+
+@formula("i", DEFINITION)
+def side_imbalance(
+    front_moment: MomentOfMass,
+    rear_moment: MomentOfMass,
+    front: Mass,
+    rear: Mass,
+    track_front: Length,
+    track_rear: Length,
+) -> Fraction:
+    """Right side less left side as a share of the whole."""
+    return (2 * front_moment / track_front + 2 * rear_moment / track_rear) / (front + rear)
+
+
+@formula("d", DEFINITION)
+def diagonal_imbalance(
+    front_left: Mass, front_right: Mass, rear_left: Mass, rear_right: Mass
+) -> Fraction:
+    """Diagonal front left to rear right less the other, as a share of the whole."""
+    return (front_left + rear_right - front_right - rear_left) / (
+        front_left + front_right + rear_left + rear_right
+    )
+
+
+@formula("Δs", DEFINITION)
+def change_of_share(before: Fraction, after: Fraction) -> Fraction:
+    """Change of a share, in points."""
+    return after - before
+
+
+@formula("Δm/m", DEFINITION)
+def relative_change(before: Mass, after: Mass) -> Fraction:
+    """Change of mass as a share of the mass before."""
+    return (after - before) / before
+
+
+@formula("m_pay", DEFINITION)
+def payload(gross_limit: Mass, mass: Mass) -> Mass:
+    """Mass that may still come aboard."""
+    return gross_limit - mass

@@ -1,0 +1,56 @@
+"""What a tyre carries.
+
+    load_capacity      from the load index on the sidewall
+    load_at_pressure   less, where it runs below the pressure its index is rated at
+
+Sources: UN Regulations No. 30 and No. 54 for the index; the ETRTO Standards Manual, passenger
+car tyres, for the exponent.
+"""
+
+from __future__ import annotations
+
+import math
+
+from wattwright.errors import FormulaError
+from wattwright.formula import Source, formula
+from wattwright.kinds import Count, GaugePressure, Mass
+from wattwright.tables import load
+
+# Only rows that may make a limit.
+LOAD_OF_INDEX = {
+    row.number("load_index"): row.number("max_load_kg")
+    for row in load("tyre_load_index")
+    if row.limits
+}
+
+# Above this rated pressure a tyre is of the commercial kind, for which no exponent was found in
+# a standard; below 0.6 of it the printed tables end.
+PASSENGER_PRESSURE = 295_000.0
+
+
+@formula("m_tyre", Source("UN Regulation No. 54", "Annex IV, load-capacity indices", "seen"))
+def load_capacity(load_index: Count) -> Mass:
+    """Load that one tyre of this index carries at its rated pressure."""
+    if load_index not in LOAD_OF_INDEX:
+        raise FormulaError(
+            f"no load index {load_index:g} in the table; read the load on the sidewall in kg or lb"
+        )
+    return LOAD_OF_INDEX[load_index]
+
+
+@formula(
+    "m_p",
+    Source("ETRTO Standards Manual", "passenger car tyres, metric designation, exponent 0.80"),
+)
+def load_at_pressure(
+    capacity: Mass, pressure: GaugePressure, rated_pressure: GaugePressure
+) -> Mass:
+    """Load that a passenger tyre carries at a lower pressure than the one it is rated at."""
+    if pressure < rated_pressure and rated_pressure > PASSENGER_PRESSURE:
+        raise FormulaError(
+            "a commercial tyre below its rated pressure: read the load at this pressure in the "
+            "tyre maker's table"
+        )
+    if pressure < 0.6 * rated_pressure:
+        raise FormulaError("below 0.6 of the rated pressure no tyre table gives a load")
+    return capacity * math.pow(min(1.0, pressure / rated_pressure), 0.8)
