@@ -306,6 +306,7 @@ REFUSED = [
     ("inf kg", kinds.MASS, "no number"),
     ("12,34,5 kg", kinds.MASS, "12,34,5"),
     ("1.040.5 kg", kinds.MASS, "1.040.5"),
+    ("0,040,000 kg", kinds.MASS, "0,040,000"),
     ("1234,567 kg", kinds.MASS, "1234,567"),
     ("1,040e3 kg", kinds.MASS, "1,040"),
     ("1 040,500 kg", kinds.MASS, "1 040,500"),
@@ -392,6 +393,8 @@ def test_every_example_and_every_spelling_reads(kind: Kind) -> None:
 WRITES = [
     (0.6528, kinds.LENGTH, "metric", None, "653 mm"),
     (2.54, kinds.LENGTH, "metric", None, "2540 mm"),
+    (0.06284, kinds.LENGTH, "metric", None, "62.8 mm"),
+    (0.0015748, kinds.LENGTH, "inch", None, "0.062 in"),
     (2.54, kinds.LENGTH, "inch", None, "100.00 in"),
     (2.54, kinds.LENGTH, "mixed", None, "2540 mm (100.0 in)"),
     (0.6528, kinds.LENGTH, "metric", 0.0213, "653 mm ± 21"),

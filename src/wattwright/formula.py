@@ -105,15 +105,17 @@ class Formula:
         return last.value
 
     @cached_property
-    def constants(self) -> dict[str, float]:
-        """Numbers of the function's module that its expression names, such as g."""
+    def constants(self) -> dict[str, float | list[tuple[float, float]]]:
+        """Numbers and tables of the function's module that its expression names."""
         names = {node.id for node in ast.walk(self.expression) if isinstance(node, ast.Name)}
         scope = self.fn.__globals__
-        return {
-            name: float(scope[name])
-            for name in sorted(names)
-            if isinstance(scope.get(name), int | float) and not isinstance(scope[name], bool)
-        }
+        found: dict[str, float | list[tuple[float, float]]] = {}
+        for name in sorted(names):
+            if isinstance(scope.get(name), int | float):
+                found[name] = float(scope[name])
+            elif isinstance(scope.get(name), dict):
+                found[name] = [(float(key), float(row)) for key, row in scope[name].items()]
+        return found
 
     def outside(self, numbers: Sequence[Any]) -> tuple[str, ...]:
         """Say which arguments lie outside the range the source vouches for."""

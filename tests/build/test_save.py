@@ -17,8 +17,6 @@ from pathlib import Path
 
 import pytest
 
-from wattwright import system
-from wattwright.build import save as saving
 from wattwright.build.save import save, sweep
 from wattwright.errors import EditError
 from wattwright.system import BusyError, configure_console, lock, sync_directory
@@ -89,7 +87,7 @@ def test_a_link_is_written_through(folder: Path, tmp_path_factory: pytest.TempPa
 
 
 def failing_fsync(number: int) -> object:
-    def fail(handle: int) -> None:
+    def fail(_handle: int) -> None:
         raise OSError(number, os.strerror(number))
 
     return fail
@@ -107,7 +105,7 @@ def failing_fsync(number: int) -> object:
 def test_trouble_with_the_disk_is_told_plainly(
     folder: Path, monkeypatch: pytest.MonkeyPatch, number: int, words: str
 ) -> None:
-    monkeypatch.setattr(saving.os, "fsync", failing_fsync(number))
+    monkeypatch.setattr(os, "fsync", failing_fsync(number))
     with pytest.raises(EditError, match=words) as caught:
         save(folder, "a = 2\n", digest("a = 1\n"))
     assert "build.toml" in str(caught.value)
@@ -175,14 +173,15 @@ def test_a_lock_is_free_again_after_an_error(folder: Path) -> None:
 def test_a_lock_file_deleted_by_its_last_holder_is_not_taken(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    path, take = folder / "x.lock", system.fcntl.flock
+    fcntl = pytest.importorskip("fcntl")
+    path, take = folder / "x.lock", fcntl.flock
 
     def late(handle: int, how: int) -> None:
-        monkeypatch.setattr(system.fcntl, "flock", take)
+        monkeypatch.setattr(fcntl, "flock", take)
         path.unlink()
         take(handle, how)
 
-    monkeypatch.setattr(system.fcntl, "flock", late)
+    monkeypatch.setattr(fcntl, "flock", late)
     with lock(path):
         assert path.exists()
 
@@ -290,7 +289,7 @@ def test_a_console_that_cannot_show_a_sign_shows_a_question_mark(
     configure_console()
     narrow.write("5 Ω ± 1")
     narrow.flush()
-    assert narrow.buffer.getvalue() == b"5 ? ? 1"  # type: ignore[attr-defined]
+    assert narrow.buffer.getvalue() == b"5 ? ? 1"
     assert wide.errors == "strict"
 
 
@@ -301,5 +300,5 @@ def test_a_folder_that_cannot_be_synced_is_no_trouble(
     monkeypatch.setattr(os, "fsync", failing_fsync(errno.EINVAL))
     sync_directory(tmp_path)
     monkeypatch.setattr(os, "fsync", failing_fsync(errno.EIO))
-    with pytest.raises(OSError, match="I/O|Input/output"):
+    with pytest.raises(OSError, match=os.strerror(errno.EIO)):
         sync_directory(tmp_path)

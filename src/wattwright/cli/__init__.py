@@ -1,1 +1,51 @@
-"""The command line."""
+"""The command line: parse, call, show.
+
+Exit codes: 0 everything sound and nothing provisional · 1 something marginal or failing ·
+2 the build cannot be read · 3 only unknown or provisional left · 64 wrong usage ·
+70 a fault of this program.
+"""
+
+from __future__ import annotations
+
+import logging
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+from wattwright.cli.parser import parser
+from wattwright.errors import BuildError, WattwrightError
+
+SOUND, ATTENTION, UNREADABLE, OPEN, USAGE, OWN_FAULT = 0, 1, 2, 3, 64, 70
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code."""
+    from wattwright.system import configure_console
+
+    configure_console()
+    asked = parser().parse_args(argv)
+    logging.basicConfig(
+        stream=sys.stderr, level=logging.DEBUG if asked.verbose else logging.WARNING
+    )
+    command = import_module(f"wattwright.cli.{asked.module}")
+    try:
+        code: int = command.run(asked)
+        sys.stdout.flush()
+    except BuildError as error:
+        for problem in error.problems:
+            print(problem, file=sys.stderr)
+        count = len(error.problems)
+        print(f"{count} problem{'s' if count > 1 else ''}; nothing was changed", file=sys.stderr)
+        return UNREADABLE
+    except WattwrightError as error:
+        print(f"wattwright: {error}", file=sys.stderr)
+        return USAGE
+    except BrokenPipeError:
+        # The reader of our output has gone; Python must not complain about it at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return SOUND
+    except Exception:
+        logging.getLogger("wattwright").exception("a fault of this program, not of your build")
+        return OWN_FAULT
+    return code

@@ -72,6 +72,8 @@ def _bare_donor(own: Own, frame: Frame) -> Side:
 def _changed(
     before: Side, taken_out: tuple[Item, ...], put_in: tuple[Item, ...], frame: Frame
 ) -> Side:
+    if not taken_out and not put_in:
+        return before
     out, into = (
         ledger.loads(items, frame.wheelbase) if items else ledger.nothing()
         for items in (taken_out, put_in)

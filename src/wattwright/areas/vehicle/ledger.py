@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from wattwright.build.model import UNSAID
 from wattwright.build.parts import Part, Place
+from wattwright.build.presence import said
 from wattwright.build.vehicle import Donor, Weighing
 from wattwright.descriptions.vehicle import LoadState, Standing
 from wattwright.kinds import MASS, MOMENT_OF_MASS, POSITION
@@ -40,11 +41,14 @@ def frame_of(donor: Donor) -> Frame:
 
 def part_items(parts: Iterable[Part]) -> tuple[Item, ...]:
     """Masses of parts where they stand; each part counts once."""
-    items = (
-        Item(worked(axle_loads.group_mass, part.count, part.mass), part.at.x, part.at.y, part.at.z)
-        for part in parts
-    )
+    items = (Item(_mass(part), part.at.x, part.at.y, part.at.z) for part in parts)
     return tuple(item for item in items if not item.mass.absent)
+
+
+def _mass(part: Part) -> Value:
+    if not said(part.count):
+        return part.mass
+    return worked(axle_loads.group_mass, part.count, part.mass)
 
 
 def planned(parts: Mapping[str, Part]) -> tuple[Item, ...]:

@@ -1,0 +1,74 @@
+"""All declared fields in one list, for the reference page, ``fields`` and help."""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal, Union, get_args, get_origin
+
+from wattwright.build.fields import Quantity, Record
+from wattwright.build.model import Build
+from wattwright.build.shape import Slot, slots
+
+NAMED = "NAME"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One field: its path (``NAME`` stands for a name of your own) and its declaration."""
+
+    path: str
+    slot: Slot
+
+    @property
+    def area(self) -> str:
+        """First word of the path."""
+        return self.path.partition(".")[0]
+
+    @property
+    def allowed(self) -> tuple[str, ...]:
+        """Range of a quantity, or the words of a choice."""
+        declared = self.slot.declared
+        if isinstance(declared, Quantity):
+            return declared.allowed or ()
+        return tuple(_choices(self.slot.type))
+
+
+def _choices(annotation: object) -> Iterator[str]:
+    if annotation is bool:
+        yield from ("true", "false")
+    elif get_origin(annotation) is Literal:
+        yield from (str(choice) for choice in get_args(annotation))
+    elif get_origin(annotation) in (Union, types.UnionType):
+        for inner in get_args(annotation):
+            yield from _choices(inner)
+
+
+def entries(model: type[Record] = Build, prefix: str = "") -> Iterator[Entry]:
+    """Walk every field of the build, sections opened."""
+    for slot in slots(model):
+        path = f"{prefix}{slot.name}"
+        if slot.shape == "quantities":
+            yield Entry(f"{path}.{NAMED}", slot)
+        elif slot.shape == "rule" and slot.record is not None:
+            yield Entry(f"{path}.value", slot)
+            yield from entries(slot.record, f"{path}.")
+        elif slot.shape == "records" and slot.record is not None:
+            yield from entries(slot.record, f"{path}.{NAMED}.")
+        elif slot.shape == "record" and slot.record is not None:
+            yield from entries(slot.record, f"{path}.")
+        else:
+            yield Entry(path, slot)
+
+
+def find(path: str) -> Entry | None:
+    """Find the declaration behind a path with real names in it."""
+    pieces = path.split(".")
+    for entry in entries():
+        pattern = entry.path.split(".")
+        if len(pattern) == len(pieces) and all(
+            want in (piece, NAMED) for want, piece in zip(pattern, pieces, strict=True)
+        ):
+            return entry
+    return None

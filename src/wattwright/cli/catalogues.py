@@ -1,0 +1,146 @@
+"""``fields`` and ``findings``: what can be written, and what can be said."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+
+from wattwright.areas import AREAS
+from wattwright.build.catalogue import Entry, entries
+from wattwright.build.fields import Quantity
+from wattwright.cli.terminal import wrapped
+from wattwright.errors import UsageError
+from wattwright.findings import Check, FigureKind
+from wattwright.output import DeclaredOut, FieldOut, FieldsOut, FindingsOut
+from wattwright.units import write
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Print the catalogue of fields or of findings."""
+    if asked.command == "fields":
+        out = FieldsOut(fields=[field_out(entry) for entry in _chosen(asked.section)])
+        lines = _field_lines(out)
+    else:
+        findings = findings_out()
+        if asked.json:
+            print(findings.model_dump_json(indent=2))
+            return 0
+        lines = _finding_lines(findings)
+        print("\n".join(lines))
+        return 0
+    print(out.model_dump_json(indent=2) if asked.json else "\n".join(lines))
+    return 0
+
+
+def _chosen(section: str | None) -> list[Entry]:
+    found = [entry for entry in entries() if section in (None, entry.area)]
+    if not found:
+        known = ", ".join(dict.fromkeys(entry.area for entry in entries()))
+        raise UsageError(f"there is no section {section!r}; there are {known}")
+    return found
+
+
+def field_out(entry: Entry) -> FieldOut:
+    """Turn a declared field into its documented form."""
+    declared = entry.slot.declared
+    if not isinstance(declared, Quantity):
+        return FieldOut(
+            path=entry.path,
+            label=declared.label,
+            shape=entry.slot.shape,
+            kind="words" if not entry.allowed else "choice",
+            unit="",
+            example="",
+            allowed=list(entry.allowed),
+            how="",
+            minutes=None,
+            default="",
+            basis="",
+            help=declared.help,
+        )
+    return FieldOut(
+        path=entry.path,
+        label=declared.label,
+        shape=entry.slot.shape,
+        kind=declared.kind.name,
+        unit=declared.kind.si,
+        example=declared.kind.example,
+        allowed=list(entry.allowed),
+        how=declared.how,
+        minutes=declared.minutes,
+        default=declared.default,
+        basis=declared.basis,
+        help=declared.help,
+    )
+
+
+def _field_lines(out: FieldsOut) -> Iterator[str]:
+    for field in out.fields:
+        yield f"{field.path}: {field.label}"
+        example = f", such as {field.example}" if field.example else ""
+        allowed = f"; {_allowed_words(field)}" if field.allowed else ""
+        yield f"    {field.kind}{example}{allowed}"
+        if field.help:
+            yield wrapped(field.help, "    ")
+        if field.how:
+            yield wrapped(f"how: {field.how} ({field.minutes:g} min)", "         ", "    ")
+        if field.default:
+            basis = f" ({field.basis})" if field.basis else ""
+            yield f"    when left out: {field.default}{basis}"
+
+
+def _allowed_words(field: FieldOut) -> str:
+    return ", ".join(field.allowed) if field.kind == "choice" else " to ".join(field.allowed)
+
+
+def findings_out() -> FindingsOut:
+    """List every check and figure that an area may state."""
+    return FindingsOut(
+        checks=[check_out(area.name, check) for area in AREAS for check in area.checks],
+        figures=[figure_out(area.name, figure) for area in AREAS for figure in area.figures],
+    )
+
+
+def check_out(area: str, check: Check) -> DeclaredOut:
+    """Turn a declared check into its documented form."""
+    near = (
+        f"{check.near:.0%} of the limit" if check.kind.true_zero else write(check.near, check.kind)
+    )
+    return DeclaredOut(
+        id=check.id,
+        area=area,
+        says=check.says,
+        meaning=check.meaning,
+        kind=check.kind.name,
+        limit=check.limit_says,
+        near=near if check.near else "no threshold",
+        source=str(check.source),
+        caution=check.caution,
+    )
+
+
+def figure_out(area: str, figure: FigureKind) -> DeclaredOut:
+    """Turn a declared figure into its documented form."""
+    return DeclaredOut(
+        id=figure.id,
+        area=area,
+        says=figure.says,
+        meaning=figure.meaning,
+        kind=figure.kind.name,
+        limit="",
+        near="",
+        source="",
+        caution="",
+    )
+
+
+def _finding_lines(out: FindingsOut) -> Iterator[str]:
+    yield "Findings"
+    for check in out.checks:
+        yield f"  {check.id}: {check.says}"
+        yield wrapped(check.meaning, "      ")
+        yield wrapped(f"limit: {check.limit}; marginal within {check.near}", "      ")
+        yield wrapped(f"source: {check.source}", "      ")
+    yield "Figures"
+    for figure in out.figures:
+        yield wrapped(f"{figure.id}: {figure.meaning}", "      ", "  ")

@@ -1,0 +1,60 @@
+"""``set``: change values in a build file and show what that changes."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from wattwright.assessment import assess, compare
+from wattwright.build.catalogue import find
+from wattwright.build.edits import ANY, Edit, quote, splice
+from wattwright.build.fields import Quantity
+from wattwright.build.reader import FILE, open_build, parse_build
+from wattwright.build.save import save, sweep
+from wattwright.cli.compare import ripple
+from wattwright.errors import UsageError
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Edit the build file, save it and print the ripple."""
+    folder = Path(asked.build)
+    folder = folder.parent if folder.is_file() else folder
+    before = open_build(folder)
+    text = splice(before.source, list(_edits(asked.changes)))
+    after = parse_build(text.encode("utf-8"), FILE)
+    changes = compare(assess(before), assess(after), asked.units)
+    if not asked.dry_run:
+        sweep(folder)
+        save(folder, text, before.source.digest)
+    if asked.json:
+        from wattwright.output import CompareOut, change_out
+
+        name = before.build.build.name
+        out = CompareOut(old=name, new=name, changes=[change_out(each) for each in changes])
+        print(out.model_dump_json(indent=2))
+    else:
+        print("\n".join(ripple(changes)))
+        print("nothing was saved" if asked.dry_run else f"saved {folder / FILE}")
+    return 0
+
+
+def _edits(changes: Sequence[str]) -> Iterator[Edit]:
+    for change in changes:
+        path, equals, text = change.partition("=")
+        if not equals or not path.strip():
+            raise UsageError(f'{change!r} is no change; write PATH="TEXT", or PATH= to delete')
+        pieces = tuple(piece.strip() for piece in path.split("."))
+        yield Edit(pieces, _toml(path.strip(), text.strip()) if text.strip() else None, ANY)
+
+
+def _toml(path: str, text: str) -> str:
+    entry = find(path)
+    if entry is None:
+        raise UsageError(f"there is no field {path}; see: wattwright fields")
+    plain = not isinstance(entry.slot.declared, Quantity)
+    if plain and entry.slot.type in (bool | None, bool) and text in ("true", "false"):
+        return text
+    if plain and entry.slot.type in (float | None, int):
+        return text
+    return quote(text)

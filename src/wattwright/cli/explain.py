@@ -1,0 +1,148 @@
+"""``explain``: the working behind one finding, with numbers, units and sources."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+from pathlib import Path
+
+from wattwright.assessment import assess, find, shown, title, verdict_words
+from wattwright.build.reader import open_build
+from wattwright.cli.check import margin_words
+from wattwright.cli.terminal import table, wrapped
+from wattwright.findings import Figure, Finding
+from wattwright.units import Taste, write
+from wattwright.values import Given, Value
+from wattwright.working import (
+    WorkedStep,
+    formula_text,
+    inputs_of,
+    numbers_text,
+    rows_of,
+    steps_of,
+)
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Print the working behind one finding or figure."""
+    assessment = assess(open_build(Path(asked.build)))
+    said = find(assessment, asked.finding)
+    if asked.json:
+        from wattwright.output import explain_out
+
+        print(explain_out(assessment, said, asked.units).model_dump_json(indent=2))
+    else:
+        print("\n".join(working(said, asked.units)))
+    return 0
+
+
+def working(said: Finding | Figure, taste: Taste) -> Iterator[str]:
+    """Write the working as text."""
+    roots = (said.value, said.limit) if isinstance(said, Finding) else (said.value,)
+    yield from (
+        _finding_head(said, taste) if isinstance(said, Finding) else _figure_head(said, taste)
+    )
+    steps = steps_of(*roots)
+    numbering = {id(step.step): step.number for step in steps}
+    if steps:
+        yield ""
+        yield "Working"
+    for step in steps:
+        yield from _step(step, taste, numbering)
+    inputs = inputs_of(*roots)
+    if inputs:
+        yield ""
+        yield "Inputs"
+    for origin in inputs:
+        yield from _input(origin)
+    lacks = dict.fromkeys(lack for root in roots for lack in root.lacks)
+    if lacks:
+        yield ""
+        yield "Not known yet"
+    for lack in lacks:
+        yield wrapped(
+            f"{lack.path or lack.label}: {lack.why}; {lack.how}; {lack.minutes:g} min",
+            "      ",
+            "  ",
+        )
+
+
+def _finding_head(finding: Finding, taste: Taste) -> Iterator[str]:
+    check = finding.check
+    yield f"{title(check.says, finding.about)}: {verdict_words(finding)}"
+    yield f"  {finding.address}"
+    yield wrapped(check.meaning, "  ")
+    yield f"  value   {shown(finding.value, taste)}"
+    yield f"  limit   {finding.sense} {shown(finding.limit, taste)} ({check.limit_says})"
+    if finding.margin is not None:
+        yield f"  margin  {margin_words(finding, taste)}"
+        yield f"  near    under {write(finding.threshold, check.kind, taste)} to spare is marginal"
+    yield wrapped(f"source  {check.source}", "          ", "  ")
+    for doubt in finding.doubts:
+        yield wrapped(f"doubt   {doubt}", "          ", "  ")
+    if check.caution:
+        yield wrapped(f"caution {check.caution}", "          ", "  ")
+    if finding.rests_on:
+        yield ""
+        yield "Rests on (shift of the margin over the band of each)"
+        rows = [
+            (
+                origin.path,
+                _origin_words(origin),
+                _shift(effect, finding.value, taste),
+            )
+            for origin, effect in finding.rests_on
+        ]
+        for line in table(rows):
+            yield f"  {line}"
+
+
+def _origin_words(origin: Given) -> str:
+    if origin.origin.value == "rule":
+        return "rule, answered" if origin.confirmed else "rule, not answered yet"
+    return origin.origin.value
+
+
+def _shift(effect: float, value: Value, taste: Taste) -> str:
+    return f"± {write(abs(effect), value.kind, taste)}" if effect else "no band"
+
+
+def _figure_head(figure: Figure, taste: Taste) -> Iterator[str]:
+    yield title(figure.declared.says, figure.about)
+    yield f"  {figure.address}"
+    yield wrapped(figure.declared.meaning, "  ")
+    yield f"  value   {shown(figure.value, taste)}"
+    for doubt in figure.value.doubts:
+        yield wrapped(f"doubt   {doubt}", "          ", "  ")
+
+
+def _step(worked: WorkedStep, taste: Taste, numbering: dict[int, int]) -> Iterator[str]:
+    formula = worked.formula
+    yield ""
+    yield f"  {worked.number}. {formula.says}"
+    for line in table(rows_of(worked, taste)):
+        yield f"         {line}"
+    symbol = f"     {formula.symbol} = "
+    indent = " " * (len(symbol) - 2) + "  "
+    yield wrapped(formula_text(formula), indent, symbol)
+    equals = " " * (len(symbol) - 2) + "= "
+    yield wrapped(numbers_text(worked, taste, numbering), indent, equals)
+    yield f"{equals}{shown(worked.value, taste)}"
+    if formula.method:
+        yield wrapped(f"method: {formula.method}", "     ")
+    yield wrapped(f"source: {formula.source}", "     ")
+
+
+def _input(origin: Given) -> Iterator[str]:
+    pieces = [f"{origin.path} = {origin.text}"]
+    if origin.origin.value not in origin.text:
+        pieces.append(_origin_words(origin))
+    if origin.detail and origin.detail not in origin.text:
+        pieces.append(origin.detail)
+    if origin.date and origin.date not in origin.text:
+        pieces.append(origin.date)
+    if origin.band_note:
+        pieces.append(origin.band_note)
+    if origin.line is not None:
+        pieces.append(f"line {origin.line}")
+    yield wrapped("; ".join(pieces), "      ", "  ")

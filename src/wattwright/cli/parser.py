@@ -1,0 +1,72 @@
+"""Commands and options. Nothing heavy is imported here: ``--help`` must answer at once."""
+
+from __future__ import annotations
+
+import argparse
+from typing import NoReturn
+
+from wattwright import __version__
+
+USAGE = 64
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        self.print_usage(__import__("sys").stderr)
+        self.exit(USAGE, f"{self.prog}: {message}\n")
+
+
+def parser() -> argparse.ArgumentParser:
+    """Build the parser of the command line."""
+    top = _Parser(
+        prog="wattwright",
+        description="The bench book that computes, for converting one vehicle to electric drive.",
+        epilog="It helps a competent person; it certifies nothing. Local codes come first.",
+    )
+    top.add_argument("--version", action="version", version=f"wattwright {__version__}")
+    common = _Parser(add_help=False)
+    common.add_argument("--verbose", action="store_true", help="log what happens to stderr")
+    common.add_argument("--json", action="store_true", help="print JSON of a documented form")
+    common.add_argument(
+        "--units",
+        choices=("metric", "inch", "mixed"),
+        default="metric",
+        help="units to show (default: metric)",
+    )
+    commands = top.add_subparsers(title="commands", required=True, metavar="COMMAND")
+
+    def command(name: str, module: str, text: str) -> argparse.ArgumentParser:
+        made = commands.add_parser(name, help=text, description=text, parents=[common])
+        made.set_defaults(module=module, command=name)
+        return made
+
+    check = command("check", "check", "assess a build: what holds, what does not, what is unknown")
+    check.add_argument("build", help="folder of the build")
+
+    explain = command("explain", "explain", "show the working behind one finding or figure")
+    explain.add_argument("build", help="folder of the build")
+    explain.add_argument("finding", help="address, such as vehicle.axle_load@rear/full")
+
+    compare = command("compare", "compare", "show what changed between two builds")
+    compare.add_argument("old", help="folder of the build before")
+    compare.add_argument("new", help="folder of the build after")
+
+    edit = command("set", "edit", "change values in a build file and show the ripple")
+    edit.add_argument("build", help="folder of the build")
+    edit.add_argument(
+        "changes",
+        nargs="+",
+        metavar="PATH=TEXT",
+        help='such as part.charger.mass="6.2 kg, measured"; PATH= alone deletes',
+    )
+    edit.add_argument("--dry-run", action="store_true", help="show the ripple, save nothing")
+
+    new = command("new", "new", "make a commented starter build in a new folder")
+    new.add_argument("folder", help="folder to make")
+    new.add_argument("--like", metavar="EXAMPLE", help="start from one of the examples instead")
+
+    fields = command("fields", "catalogues", "list the fields of a build and how to measure them")
+    fields.add_argument("section", nargs="?", help="only this section, such as donor or part")
+
+    command("findings", "catalogues", "list every finding and figure with meaning and source")
+    return top

@@ -1,0 +1,129 @@
+"""What to find out next: the measurements that settle most findings per minute.
+
+A finding is settled when everything it lacks is known. Single measurements therefore settle
+little; the best *bundle* is looked for, the one that settles most findings per minute. That is
+a fractional closure problem: for a price per minute the best bundle is a minimum cut, and the
+price is raised until no bundle pays any more (Dinkelbach's method). The answer is exact; a
+brute-force search over all bundles gives the same on builds small enough to try.
+
+First come bundles that turn unknown findings, then those that make provisional ones firm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from wattwright.assessment import Assessment
+from wattwright.findings import Finding, Verdict
+from wattwright.values import Lack
+
+MOST = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Bundle:
+    """Measurements to take together, and the findings they settle."""
+
+    purpose: str
+    readings: tuple[Lack, ...]
+    settles: tuple[str, ...]
+
+    @property
+    def minutes(self) -> float:
+        """What all of them take together."""
+        return sum(reading.minutes for reading in self.readings)
+
+
+def next_readings(assessment: Assessment, most: int = MOST) -> tuple[Bundle, ...]:
+    """Rank what to find out next, at most so many measurements in all."""
+    unknown = {
+        finding.address: _asked(finding)
+        for finding in assessment.findings
+        if finding.verdict is Verdict.UNKNOWN
+    }
+    soft = {
+        finding.address: _soft(finding) for finding in assessment.findings if finding.provisional
+    }
+    bundles: list[Bundle] = []
+    for purpose, needs in (("settle", unknown), ("confirm", soft)):
+        left = most - sum(len(bundle.readings) for bundle in bundles)
+        bundles.extend(_ranked(purpose, needs, left))
+    return tuple(bundles)
+
+
+def _asked(finding: Finding) -> frozenset[Lack]:
+    return frozenset(lack for lack in finding.lacks if lack.path)
+
+
+def _soft(finding: Finding) -> frozenset[Lack]:
+    return frozenset(
+        Lack(origin.path, origin.label, origin.origin.value, origin.how, origin.minutes)
+        for origin, _ in finding.rests_on
+        if origin.soft
+    )
+
+
+def _ranked(purpose: str, needs: Mapping[str, frozenset[Lack]], most: int) -> Iterator[Bundle]:
+    known: set[Lack] = set()
+    while most > 0:
+        open_needs = {
+            address: need - known for address, need in needs.items() if need and need - known
+        }
+        if not open_needs:
+            return
+        best = best_bundle(open_needs)
+        settles = tuple(sorted(a for a, need in open_needs.items() if need <= best))
+        ordered = sorted(
+            best, key=lambda x: (-sum(x in n for n in open_needs.values()), x.minutes, x.path)
+        )
+        yield Bundle(purpose, tuple(ordered[:most]), settles)
+        known |= best
+        most -= len(best)
+
+
+def best_bundle(needs: Mapping[str, frozenset[Lack]]) -> frozenset[Lack]:
+    """Find the set of measurements that settles most findings per minute."""
+    best = min(needs.values(), key=lambda need: (_minutes(need), sorted(x.path for x in need)))
+    while True:
+        price = Fraction(_settled(needs, best), _minutes(best))
+        better = _worth_more_than(price, needs)
+        if not better or Fraction(_settled(needs, better), _minutes(better)) <= price:
+            return _smallest_as_good(price, needs, best)
+        best = better
+
+
+def _smallest_as_good(
+    price: Fraction, needs: Mapping[str, frozenset[Lack]], best: frozenset[Lack]
+) -> frozenset[Lack]:
+    """Prefer what one finding needs where that pays as well as a larger bundle."""
+    as_good = [
+        need for need in needs.values() if Fraction(_settled(needs, need), _minutes(need)) == price
+    ]
+    return min([*as_good, best], key=lambda need: (len(need), sorted(x.path for x in need)))
+
+
+def _minutes(readings: Iterable[Lack]) -> int:
+    """Tenths of a minute, whole, so that the comparison is exact."""
+    return sum(max(1, round(reading.minutes * 10)) for reading in readings)
+
+
+def _settled(needs: Mapping[str, frozenset[Lack]], bundle: frozenset[Lack]) -> int:
+    return sum(need <= bundle for need in needs.values())
+
+
+def _worth_more_than(price: Fraction, needs: Mapping[str, frozenset[Lack]]) -> frozenset[Lack]:
+    """Find the bundle with the highest surplus at a price per minute; empty when none pays."""
+    # Heavy, and needed only where something is unknown.
+    import networkx
+
+    graph = networkx.DiGraph()
+    for address, need in needs.items():
+        graph.add_edge("source", ("finding", address), capacity=price.denominator)
+        for reading in need:
+            graph.add_edge(("finding", address), reading)
+    for reading in frozenset().union(*needs.values()):
+        graph.add_edge(reading, "sink", capacity=price.numerator * _minutes([reading]))
+    _, (kept, _) = networkx.minimum_cut(graph, "source", "sink")
+    return frozenset(node for node in kept if isinstance(node, Lack))

@@ -1,0 +1,191 @@
+"""The working behind a value: every step, in order, with numbers, units and sources.
+
+The formula that is shown is the function's own return expression.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from wattwright.formula import Formula, declaration
+from wattwright.units import Taste, write
+from wattwright.values import Given, Step, Value
+
+_OPERATORS: dict[type[ast.operator], tuple[str, int]] = {
+    ast.Add: (" + ", 1),
+    ast.Sub: (" - ", 1),
+    ast.Mult: (" · ", 2),
+    ast.Div: (" / ", 2),
+    ast.Pow: ("^", 4),
+}
+_WRITTEN_OUT = 3
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class WorkedStep:
+    """One step with its number in the working."""
+
+    number: int
+    value: Value
+    step: Step
+    formula: Formula
+
+
+def steps_of(*values: Value) -> tuple[WorkedStep, ...]:
+    """List the steps that lead to some values, each once, inputs before results."""
+    found: dict[int, WorkedStep] = {}
+
+    def visit(value: Value) -> None:
+        if value.step is None or id(value.step) in found:
+            return
+        for inner in value.step.flat():
+            visit(inner)
+        found[id(value.step)] = WorkedStep(
+            len(found) + 1, value, value.step, declaration(value.step.fn)
+        )
+
+    for value in values:
+        visit(value)
+    return tuple(found.values())
+
+
+def inputs_of(*values: Value) -> tuple[Given, ...]:
+    """List the inputs that some values go back to, in order of first use."""
+    found: dict[Given, None] = {}
+    for leaf in leaves(*values):
+        if leaf.given is not None:
+            found[leaf.given] = None
+    return tuple(found)
+
+
+def leaves(*values: Value) -> Iterator[Value]:
+    """Walk the values that were not worked out, in order of first use."""
+    for value in values:
+        if value.step is None:
+            yield value
+    for worked in steps_of(*values):
+        yield from (value for value in worked.step.flat() if value.step is None)
+
+
+def formula_text(formula: Formula) -> str:
+    """Write the return expression with the arguments' words."""
+    return _Writer(lambda name: name.replace("_", " "), {}).write(formula.expression)
+
+
+def numbers_text(worked: WorkedStep, taste: Taste, numbering: dict[int, int]) -> str:
+    """Write the return expression with numbers and units, and the steps they come from."""
+    single: dict[str, str] = {}
+    many: dict[str, Sequence[str]] = {}
+    for argument, given in zip(worked.formula.arguments, worked.step.arguments, strict=True):
+        if isinstance(given, Value):
+            single[argument.name] = _number(given, taste, numbering)
+        else:
+            many[argument.name] = [_number(each, taste, numbering) for each in given]
+    return _Writer(lambda name: single.get(name, name), many).write(worked.formula.expression)
+
+
+def rows_of(worked: WorkedStep, taste: Taste) -> tuple[tuple[str, ...], ...]:
+    """List the members of a sum: what each is, and its numbers."""
+    columns = [given for given in worked.step.arguments if not isinstance(given, Value)]
+    if not columns:
+        return ()
+    return tuple(
+        (_name(row), *(_number(value, taste, {}) for value in row))
+        for row in zip(*columns, strict=True)
+    )
+
+
+def _name(row: Sequence[Value]) -> str:
+    for value in row:
+        for origin in value.effects:
+            return origin.label.partition(":")[0]
+        for lack in value.lacks:
+            return lack.label.partition(":")[0]
+    return row[0].label
+
+
+def _number(value: Value, taste: Taste, numbering: dict[int, int]) -> str:
+    if value.number is None:
+        return "none" if value.absent else "?"
+    text = write(value.number, value.kind, taste)
+    place = numbering.get(id(value.step)) if value.step is not None else None
+    return f"{text} ({place})" if place else text
+
+
+class _Writer:
+    """Writes an expression; sums over sequences are written out while they are short."""
+
+    def __init__(self, name: Callable[[str], str], many: dict[str, Sequence[str]]) -> None:
+        self.name = name
+        self.many = many
+
+    def write(self, node: ast.expr, outer: int = 0) -> str:
+        match node:
+            case ast.BinOp(left=left, op=op, right=right):
+                sign, rank = _OPERATORS[type(op)]
+                text = f"{self.write(left, rank)}{sign}{self.write(right, rank + 1)}"
+                return f"({text})" if rank < outer else text
+            case ast.UnaryOp(op=ast.USub(), operand=operand):
+                return f"-{self.write(operand, 3)}"
+            case ast.Name(id=name):
+                return self.name(name)
+            case ast.Constant(value=value):
+                return f"{value:g}" if isinstance(value, int | float) else str(value)
+            case ast.Subscript(value=ast.Name(id=table), slice=key):
+                return f"{table.lower().replace('_', ' ')}[{self.write(key)}]"
+            case ast.Call():
+                return self.call(node)
+            case _:
+                return ast.unparse(node)
+
+    def call(self, node: ast.Call) -> str:
+        name = node.func.attr if isinstance(node.func, ast.Attribute) else ast.unparse(node.func)
+        if name == "sum":
+            return self.sum(node.args[0])
+        args = [self.write(arg) for arg in node.args]
+        if name == "pow":
+            return f"{args[0]}^{args[1]}"
+        if name == "abs":
+            return f"|{args[0]}|"
+        return f"{name}({', '.join(args)})"
+
+    def sum(self, node: ast.expr) -> str:
+        if not isinstance(node, ast.GeneratorExp):
+            return f"sum of {self.sequence(node)}"
+        loop = node.generators[0]
+        source = loop.iter
+        sequences = source.args if isinstance(source, ast.Call) else [source]
+        names = loop.target.elts if isinstance(loop.target, ast.Tuple) else [loop.target]
+        words = [ast.unparse(sequence) for sequence in sequences]
+        if words[0] not in self.many:
+            singular = {
+                ast.unparse(name): word.removesuffix("es") if word == "masses" else word[:-1]
+                for name, word in zip(names, words, strict=True)
+            }
+            inner = _Writer(lambda name: singular.get(name) or self.name(name), {})
+            return f"sum of {inner.write(node.elt, 2)}"
+        return self.members(node.elt, [ast.unparse(name) for name in names], words)
+
+    def sequence(self, node: ast.expr) -> str:
+        word = ast.unparse(node)
+        if word not in self.many:
+            return word.replace("_", " ")
+        return self.shortened(self.many[word])
+
+    def members(self, element: ast.expr, names: Sequence[str], words: Sequence[str]) -> str:
+        rows = list(zip(*(self.many[word] for word in words), strict=True))
+        texts = []
+        for row in rows[: _WRITTEN_OUT + 1]:
+            bound = dict(zip(names, row, strict=True))
+            inner = _Writer(lambda name, bound=bound: bound.get(name) or self.name(name), {})  # type: ignore[misc]
+            texts.append(inner.write(element, 1))
+        return self.shortened(texts + ["…"] * (len(rows) - len(texts)))
+
+    def shortened(self, texts: Sequence[str]) -> str:
+        if not texts:
+            return "0"
+        if len(texts) <= _WRITTEN_OUT + 1:
+            return " + ".join(texts)
+        return f"{' + '.join(texts[:_WRITTEN_OUT])} + … {len(texts) - _WRITTEN_OUT} more"
