@@ -205,7 +205,8 @@ def shown(value: Value, taste: Taste = "metric", band: bool = True) -> str:
     """Write a value as it is shown everywhere."""
     if value.number is None:
         return "none" if value.absent else "not known"
-    return write(value.number, value.kind, taste, value.band if band and value.band else None)
+    text = write(value.number, value.kind, taste, value.band or None)
+    return text if band else text.partition(" ± ")[0]
 
 
 def _verdict(each: Finding | Figure | None) -> str:

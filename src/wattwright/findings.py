@@ -183,10 +183,17 @@ class Finding:
     @cached_property
     def rests_on(self) -> tuple[tuple[Given, float], ...]:
         """Inputs that count, with the shift of the margin over each one's band, largest first."""
-        ordered = sorted(self._effects.items(), key=lambda pair: (abs(pair[1]), pair[0].path))
+        ordered = sorted(self._moving(), key=lambda pair: (abs(pair[1]), pair[0].path))
         if not self.check.strict and self.margin is not None:
             ordered = list(self._counting(ordered, abs(self.margin)))
         return tuple(sorted(ordered, key=lambda pair: (-abs(pair[1]), pair[0].path)))
+
+    def _moving(self) -> Iterator[tuple[Given, float]]:
+        """Effects without those that cancel out but for the last digits of the arithmetic."""
+        noise = 1e-9 * max((abs(shift) for shift in self._effects.values()), default=0.0)
+        for origin, shift in self._effects.items():
+            if abs(shift) > noise or not origin.band:
+                yield origin, shift
 
     def _counting(
         self, ordered: list[tuple[Given, float]], margin: float

@@ -72,8 +72,8 @@ class Formula:
 
     @cached_property
     def says(self) -> str:
-        """First line of the docstring."""
-        return (inspect.getdoc(self.fn) or "").partition("\n")[0]
+        """First line of the docstring, without its full stop."""
+        return (inspect.getdoc(self.fn) or "").partition("\n")[0].rstrip(".")
 
     @cached_property
     def arguments(self) -> tuple[Argument, ...]:

@@ -24,16 +24,17 @@ MOST = 10
 
 @dataclass(frozen=True, slots=True)
 class Bundle:
-    """Measurements to take together, and the findings they settle."""
+    """Measurements to take together, and the findings they settle.
+
+    ``readings`` are those that fit on the list; ``of`` says how many the bundle has in all, and
+    ``minutes`` what all of them take.
+    """
 
     purpose: str
     readings: tuple[Lack, ...]
+    of: int
+    minutes: float
     settles: tuple[str, ...]
-
-    @property
-    def minutes(self) -> float:
-        """What all of them take together."""
-        return sum(reading.minutes for reading in self.readings)
 
 
 def next_readings(assessment: Assessment, most: int = MOST) -> tuple[Bundle, ...]:
@@ -78,7 +79,8 @@ def _ranked(purpose: str, needs: Mapping[str, frozenset[Lack]], most: int) -> It
         ordered = sorted(
             best, key=lambda x: (-sum(x in n for n in open_needs.values()), x.minutes, x.path)
         )
-        yield Bundle(purpose, tuple(ordered[:most]), settles)
+        minutes = sum(reading.minutes for reading in best)
+        yield Bundle(purpose, tuple(ordered[:most]), len(best), minutes, settles)
         known |= best
         most -= len(best)
 

@@ -95,6 +95,7 @@ class BundleOut(Out):
     purpose: Literal["settle", "confirm"]
     minutes: float
     settles: list[str]
+    of: int = Field(description="how many readings the bundle has in all")
     readings: list[UnknownOut]
 
 
@@ -304,6 +305,7 @@ def check_out(assessment: Assessment, bundles: Iterable[Bundle], taste: Taste) -
             BundleOut(
                 purpose="settle" if bundle.purpose == "settle" else "confirm",
                 minutes=bundle.minutes,
+                of=bundle.of,
                 settles=list(bundle.settles),
                 readings=[unknown_out(reading) for reading in bundle.readings],
             )

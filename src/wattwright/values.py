@@ -230,9 +230,9 @@ def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Val
         number = _finite(fn(*numbers))
     except (ArithmeticError, ValueError) as error:
         why = f"cannot be worked out: {error}"
-        lack = Lack("", formula.says.rstrip("."), why)
+        lack = Lack("", formula.says, why)
         return Value(formula.kind, None, step=step, lacks=(lack,), doubts=doubts)
-    doubts += tuple(f"{formula.says.rstrip('.')}: {n}" for n in formula.outside(numbers))
+    doubts += tuple(f"{formula.says}: {n}" for n in formula.outside(numbers))
     effects, rough = _effects(formula, step, numbers, number)
     return Value(formula.kind, number, step=step, effects=effects, doubts=doubts + rough)
 
@@ -269,7 +269,7 @@ def _effects(
                 partial = _partial(formula.fn, numbers, number, moved, value.band)
                 if math.isnan(partial):
                     partial = 0.0
-                    doubts += (f"{formula.says.rstrip('.')}: the band is too wide to follow",)
+                    doubts += (f"{formula.says}: the band is too wide to follow",)
             for origin, shift in value.effects.items():
                 effects[origin] = effects.get(origin, 0.0) + partial * shift
     return effects, doubts

@@ -95,14 +95,14 @@ def _findings(report: AreaReport, taste: Taste) -> Iterator[str]:
         groups.setdefault(finding.check, []).append(finding)
     for check, findings in groups.items():
         yield ""
-        head = f"  {check.says}"
-        yield f"{head}{paint(check.id, 'dim').rjust(max(0, width() - len(head) - 2))}"
-        rows = [_row(finding, taste) for finding in findings]
-        lines = table(rows)
-        for finding, line in zip(findings, lines, strict=True):
+        gap = max(2, width() - len(check.says) - len(check.id) - 4)
+        yield f"  {check.says}{' ' * gap}{paint(check.id, 'dim')}"
+        judged = [f for f in findings if f.verdict is not Verdict.UNKNOWN]
+        lines = table([_row(finding, taste) for finding in judged])
+        for finding, line in zip(judged, lines, strict=True):
             word = verdict_words(finding)
             yield f"    {line.replace(word, paint(word, finding.verdict.value), 1)}"
-            yield from _why(finding)
+        yield from _unknown([f for f in findings if f.verdict is Verdict.UNKNOWN], taste)
 
 
 def _row(finding: Finding, taste: Taste) -> tuple[str, ...]:
@@ -119,22 +119,38 @@ def margin_words(finding: Finding, taste: Taste) -> str:
     """Say how far a value is from its limit."""
     if finding.margin is None:
         return ""
-    amount = write(abs(finding.margin), finding.check.kind, taste)
+    band = finding.margin_band or None
+    amount = write(abs(finding.margin), finding.check.kind, taste, band).partition(" ± ")[0]
     if finding.margin >= 0:
         return f"{amount} to spare"
     return f"{amount} {'short' if finding.sense == 'at least' else 'over'}"
 
 
-def _why(finding: Finding) -> Iterator[str]:
-    if finding.verdict is not Verdict.UNKNOWN:
-        return
+def _unknown(findings: Sequence[Finding], taste: Taste) -> Iterator[str]:
+    """One line for all that lack the same: what is known of each, then what is needed."""
+    groups: dict[tuple[str, ...], list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault(_reasons(finding), []).append(finding)
+    for reasons, alike in groups.items():
+        names = [f"@{f.about}{_known(f, taste)}" if f.about else _known(f, taste) for f in alike]
+        word = paint("unknown", "unknown")
+        yield f"    {word}  {wrapped('  '.join(names), '             ').lstrip()}"
+        yield wrapped(f"needs {'; '.join(reasons)}", "               ", "             ")
+
+
+def _known(finding: Finding, taste: Taste) -> str:
+    if finding.value.known:
+        return f" {shown(finding.value, taste)}"
+    return ""
+
+
+def _reasons(finding: Finding) -> tuple[str, ...]:
     reasons = [_lack_words(lack) for lack in finding.lacks] or list(finding.doubts)
     if not reasons:
-        reasons = ["what is known is too rough: the band is wider than the limit itself"]
-    shortened = reasons[:4]
-    if len(reasons) > len(shortened):
-        shortened.append(f"and {len(reasons) - len(shortened)} more")
-    yield wrapped(f"needs {'; '.join(shortened)}", "          ", "        ")
+        reasons = ["something more exact: the band is wider than the limit itself"]
+    if len(reasons) > 8:
+        reasons[7:] = [f"and {len(reasons) - 7} more"]
+    return tuple(reasons)
 
 
 def _lack_words(lack: Lack) -> str:
@@ -161,15 +177,26 @@ def _figures(report: AreaReport, taste: Taste) -> Iterator[str]:
             grid.setdefault(figure.about, {})[figure.declared.id] = figure
         else:
             others.append(figure)
-    if grid:
+    shown_rows = {
+        about: row for about, row in grid.items() if any(f.value.known for f in row.values())
+    }
+    if shown_rows:
         yield ""
-        yield "  figures by case"
-        head = ("", *(column.says for column in columns))
-        rows = [
-            (about, *(_cell(row.get(column.id), taste) for column in columns))
-            for about, row in grid.items()
+        yield "  figures by case (donor: as it was before)"
+        cells = [
+            [_cell(row.get(column.id), taste) for column in columns] for row in shown_rows.values()
         ]
-        for line in table([head, *rows], [False, *(True for _ in columns)]):
+        units = [_common_unit([row[place] for row in cells]) for place in range(len(columns))]
+        bare = [
+            [cell.removesuffix(unit).rstrip() for cell, unit in zip(row, units, strict=True)]
+            for row in cells
+        ]
+        lines = [
+            ["", *(column.says for column in columns)],
+            ["", *units],
+            *([about, *row] for about, row in zip(shown_rows, bare, strict=True)),
+        ]
+        for line in table(lines, [False, *(True for _ in columns)]):
             yield f"    {line}"
     if others:
         yield ""
@@ -182,7 +209,14 @@ def _figures(report: AreaReport, taste: Taste) -> Iterator[str]:
 
 
 def _cell(figure: Figure | None, taste: Taste) -> str:
-    return shown(figure.value, taste, band=False) if figure else ""
+    if figure is None or not figure.value.known:
+        return "?"
+    return shown(figure.value, "inch" if taste == "inch" else "metric", band=False)
+
+
+def _common_unit(cells: Sequence[str]) -> str:
+    units = {cell.rpartition(" ")[2] for cell in cells if cell != "?"}
+    return units.pop() if len(units) == 1 else ""
 
 
 def _next(bundles: Sequence[Bundle]) -> Iterator[str]:
@@ -198,10 +232,12 @@ def _next(bundles: Sequence[Bundle]) -> Iterator[str]:
         yield head
         for number, bundle in enumerate(chosen, start=1):
             count = len(bundle.settles)
-            together = "together " if len(bundle.readings) > 1 else ""
+            together = "together " if bundle.of > 1 else ""
             verb = "settles" if purpose == "settle" else "makes firm"
             plural = "s" if count != 1 else ""
             yield f"  {number}. {together}{bundle.minutes:g} min, {verb} {count} finding{plural}"
+            if bundle.of > len(bundle.readings):
+                yield f"     the first {len(bundle.readings)} of {bundle.of}:"
             for reading in bundle.readings:
                 yield wrapped(
                     f"{reading.path} ({reading.label}): {reading.how or reading.why}; "
