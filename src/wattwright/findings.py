@@ -15,7 +15,6 @@ Verdicts, in the order in which they are decided:
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
@@ -183,32 +182,39 @@ class Finding:
     @cached_property
     def rests_on(self) -> tuple[tuple[Given, float], ...]:
         """Inputs that count, with the shift of the margin over each one's band, largest first."""
-        ordered = sorted(self._moving(), key=lambda pair: (abs(pair[1]), pair[0].path))
-        if not self.check.strict and self.margin is not None:
-            ordered = list(self._counting(ordered, abs(self.margin)))
-        return tuple(sorted(ordered, key=lambda pair: (-abs(pair[1]), pair[0].path)))
-
-    def _moving(self) -> Iterator[tuple[Given, float]]:
-        """Effects without those that cancel out but for the last digits of the arithmetic."""
-        noise = 1e-9 * max((abs(shift) for shift in self._effects.values()), default=0.0)
-        for origin, shift in self._effects.items():
-            if abs(shift) > noise or not origin.band:
-                yield origin, shift
-
-    def _counting(
-        self, ordered: list[tuple[Given, float]], margin: float
-    ) -> Iterator[tuple[Given, float]]:
-        together = 0.0
-        for origin, shift in ordered:
-            together += abs(shift)
-            unanswered = origin.soft and not origin.confirmed
-            if together >= NEGLIGIBLE * margin > 0 or unanswered or (margin == 0 and shift):
-                yield origin, shift
+        counting = [pair for pair in self._effects.items() if self._counts(*pair)]
+        return tuple(sorted(counting, key=lambda pair: (-abs(pair[1]), pair[0].path)))
 
     @cached_property
     def provisional(self) -> bool:
         """True where it rests on something typical, assumed or not confirmed."""
-        return self.margin is not None and any(origin.soft for origin, _ in self.rests_on)
+        if self.margin is None:
+            return False
+        return any(origin.soft and self._counts(origin, x) for origin, x in self._effects.items())
+
+    def _counts(self, origin: Given, shift: float) -> bool:
+        """Say whether an input counts; one that is not firm and says no band always does."""
+        if not origin.band:
+            return self.check.strict or origin.soft
+        return abs(shift) > self._negligible
+
+    @cached_property
+    def _negligible(self) -> float:
+        """Shift up to which inputs are left out: together they move the margin too little.
+
+        Inputs that cancel out but for the last digits of the arithmetic never count.
+        """
+        sizes = sorted(abs(shift) for shift in self._effects.values())
+        noise = 1e-9 * sizes[-1] if sizes else 0.0
+        if self.check.strict or self.margin is None:
+            return noise
+        together, left_out = 0.0, noise
+        for size in sizes:
+            together += size
+            if together >= NEGLIGIBLE * abs(self.margin):
+                break
+            left_out = size
+        return max(noise, left_out)
 
     @property
     def applies(self) -> bool:

@@ -15,6 +15,7 @@ from functools import cache
 
 from wattwright import kinds
 from wattwright.errors import UnitsError
+from wattwright.unit_hints import ABSOLUTE_MARKS, EXAMPLES, GAUGE_MARKS, HINTS
 
 INCH = Fraction("0.0254")  # international yard and pound agreement, 1959
 POUND = Fraction("0.45359237")  # the same
@@ -167,8 +168,6 @@ _PRESSURES = [
     _unit("psi", PSI, "lb/in²|lbs/in²|lbf/in²|lb/sq in"),
     _unit("kgf/cm²", GRAVITY / CENTI**2, "kg/cm²"),
 ]
-_GAUGE_MARKS = ("g", " g", " gauge", " gage")
-_ABSOLUTE_MARKS = ("a", " a", " abs", " absolute")
 
 
 def _pressures(marks: tuple[str, ...]) -> list[Unit]:
@@ -176,11 +175,6 @@ def _pressures(marks: tuple[str, ...]) -> list[Unit]:
         replace(unit, names=(*unit.names, *(unit.symbol + mark for mark in marks)))
         for unit in _PRESSURES
     ]
-
-
-def _clash(marks: tuple[str, ...], typed: str, wanted: str) -> dict[str, str]:
-    what = f"that unit says {typed} pressure, and {wanted} pressure is wanted"
-    return {unit.symbol + mark: what for unit in _PRESSURES for mark in marks}
 
 
 _LENGTHS = [
@@ -303,8 +297,8 @@ _UNITS: dict[kinds.Kind, list[Unit]] = {
         _unit("J/m", 1, "kJ/km"),
         _unit("MJ/km", KILO),
     ],
-    kinds.GAUGE_PRESSURE: _pressures(_GAUGE_MARKS),
-    kinds.ABSOLUTE_PRESSURE: _pressures(_ABSOLUTE_MARKS),
+    kinds.GAUGE_PRESSURE: _pressures(GAUGE_MARKS),
+    kinds.ABSOLUTE_PRESSURE: _pressures(ABSOLUTE_MARKS),
     kinds.TEMPERATURE: [
         _unit("°C", 1, "C|deg C|degree C|degrees C|Celsius", shift=ICE_POINT),
         _unit("°F", FAHRENHEIT, "F|deg F|degrees F|Fahrenheit", shift=FAHRENHEIT_ZERO),
@@ -362,68 +356,15 @@ _BARE: dict[kinds.Kind, Unit] = dict.fromkeys(
     (kinds.FRACTION, kinds.RATIO, kinds.COUNT), _unit("", 1)
 )
 
-# Spellings that are understood and refused, with the way out.
-_GALLON = "US and imperial measures differ; write gal(US) or gal(imp)"
-_POUND_MASS = "a pound is a mass; for the force write lbf"
-_UPSIDE_DOWN = "that is distance per energy; write it the other way up, as Wh/km or Wh/mi"
-_HINTS: dict[kinds.Kind, dict[str, str]] = {
-    kinds.MASS: {
-        **dict.fromkeys(("ton", "tons"), "there are three different tons; write kg, t or lb"),
-    },
-    kinds.WIRE_SIZE: {
-        "mm": "mm is a length; was mm² meant",
-        "AWG": f"AWG sizes read here run from 4/0 to {AWG_SMALLEST}",
-    },
-    kinds.VOLUME: dict.fromkeys(("gal", "gallon", "gallons", "qt", "quart", "quarts"), _GALLON),
-    kinds.FLOW: dict.fromkeys(("gpm", "gal/min", "gallons/min", "gallons/minute"), _GALLON),
-    kinds.FORCE: {
-        **dict.fromkeys(("lb", "lbs", "pound", "pounds"), _POUND_MASS),
-        **dict.fromkeys(
-            ("kg", "kgs", "kilo", "kilos"), "kg is a mass; for the force write kgf or N"
-        ),
-    },
-    kinds.TORQUE: {
-        **dict.fromkeys(("kg·m", "m·kg"), "kg·m is a moment of mass; write kgf·m or N·m"),
-    },
-    kinds.ENERGY_PER_DISTANCE: dict.fromkeys(
-        ("mi/kWh", "mile/kWh", "miles/kWh", "km/kWh"), _UPSIDE_DOWN
-    ),
-    kinds.GAUGE_PRESSURE: _clash(_ABSOLUTE_MARKS, "absolute", "gauge"),
-    kinds.ABSOLUTE_PRESSURE: _clash(_GAUGE_MARKS, "gauge", "absolute"),
-    kinds.TEMPERATURE: dict.fromkeys(("°", "deg", "degrees"), "write °C or °F"),
-    kinds.TEMPERATURE_DIFFERENCE: dict.fromkeys(("°", "deg", "degrees"), "write K or °F"),
-}
 
-_EXAMPLES: dict[kinds.Kind, str] = {
-    kinds.MASS: "412 kg ± 1.5|908 lb|12 lb 4 oz",
-    kinds.LENGTH: "100 1/2 in|8 ft 4 in|25 mm ± 0.1",
-    kinds.POSITION: "-360 mm|63 3/4 in",
-    kinds.AREA: "20 ft²",
-    kinds.WIRE_SIZE: "4/0 AWG|250 kcmil",
-    kinds.VOLUME: "1600 cc|1.2 gal(US)",
-    kinds.ANGLE: "3° 30'|0.2 rad",
-    kinds.GRADE: "1 in 8|5°",
-    kinds.FRACTION: "0.2",
-    kinds.RATIO: "3.9:1",
-    kinds.TIME: "1 h 30 min|8 s",
-    kinds.SPEED: "60 mph|25 m/s",
-    kinds.ACCELERATION: "9.8 m/s²",
-    kinds.FORCE: "470 lbf|210 kgf",
-    kinds.TORQUE: "45 lb·ft",
-    kinds.ENERGY: "500 J",
-    kinds.POWER: "80 hp|1500 W",
-    kinds.ENERGY_PER_DISTANCE: "340 Wh/mi|21 kWh/100 km",
-    kinds.GAUGE_PRESSURE: "36 psi|240 kPa",
-    kinds.ABSOLUTE_PRESSURE: "14.7 psi|1 bar",
-    kinds.TEMPERATURE: "77 °F",
-    kinds.TEMPERATURE_DIFFERENCE: "20 °F",
-    kinds.CURRENT: "80 mA",
-    kinds.RESISTANCE: "15 mΩ",
-    kinds.FLOW: "2 gal(US)/min",
-    kinds.SPRING_RATE: "170 lb/in",
-    kinds.DENSITY: "0.075 lb/ft³",
-    kinds.MOMENT_OF_MASS: "2500 lb·ft",
-}
+def wire_area(gauge: int) -> float:
+    """Area of a wire by its gauge number; 4/0 is -3."""
+    return math.pi / 4 * (float(AWG_REFERENCE) * math.pow(AWG_RATIO, (36 - gauge) / 39)) ** 2
+
+
+def article(name: str) -> str:
+    """Put the article before a word."""
+    return f"an {name}" if name[0] in "aeiou" else f"a {name}"
 
 
 def _index(units: list[Unit]) -> tuple[dict[str, Unit], dict[str, Unit], dict[str, Unit]]:
@@ -456,8 +397,8 @@ def family(name: str) -> Family:
     if kind is None or kind not in _UNITS:
         raise UnitsError(f"no units are known for {name!r}")
     exact, initial, caseless = _index(_UNITS[kind])
-    hints = {spelling(typed).casefold(): why for typed, why in _HINTS.get(kind, {}).items()}
-    more = (example for example in _EXAMPLES.get(kind, "").split("|") if example)
+    hints = {spelling(typed).casefold(): why for typed, why in HINTS.get(kind, {}).items()}
+    more = (example for example in EXAMPLES.get(kind, "").split("|") if example)
     return Family(exact, initial, caseless, _BARE.get(kind), hints, (kind.example, *more))
 
 

@@ -9,12 +9,14 @@ next measurement all come from that one record.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
+from functools import cached_property
+from typing import Any
 
 from wattwright.errors import FormulaError
-from wattwright.formula import Formula, declaration
+from wattwright.formula import declaration
 from wattwright.kinds import Kind
 
 
@@ -78,35 +80,55 @@ class Lack:
     minutes: float = 10.0
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Step:
-    """How a value was worked out: the function and the values it was given."""
+    """How a value was worked out: the function and the values it was given, also in one row."""
 
     fn: Callable[..., float]
     arguments: tuple[Value | tuple[Value, ...], ...]
-
-    def flat(self) -> Iterable[Value]:
-        """Every value that went in, sequences opened."""
-        for argument in self.arguments:
-            if isinstance(argument, Value):
-                yield argument
-            else:
-                yield from argument
+    flat: tuple[Value, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Value:
-    """A number with its meaning and its history, or the lack of one."""
+    """A number with its meaning and its history, or the lack of one.
+
+    Effects are worked out when they are first asked for: most figures are never asked.
+    ``settled`` says that the number is taken as it stands, without a band.
+    """
 
     kind: Kind
     number: float | None
     given: Given | None = None
     step: Step | None = None
-    effects: Mapping[Given, float] = field(default_factory=dict)
     lacks: tuple[Lack, ...] = ()
     absent: bool = False
-    doubts: tuple[str, ...] = ()
+    noted: tuple[str, ...] = ()
     label: str = ""
+    settled: bool = False
+
+    @cached_property
+    def effects(self) -> Mapping[Given, float]:
+        """How far the number shifts over the band of each input, to first order."""
+        if self.number is None or self.settled:
+            return {}
+        if self.given is not None:
+            return {self.given: self.given.band}
+        return self._carried[0]
+
+    @cached_property
+    def doubts(self) -> tuple[str, ...]:
+        """Where a formula was used outside its range, or a band could not be followed."""
+        if self.step is None:
+            return self.noted
+        before = (doubt for value in self.step.flat for doubt in value.doubts)
+        return tuple(dict.fromkeys((*before, *self.noted, *self._carried[1])))
+
+    @cached_property
+    def _carried(self) -> tuple[Mapping[Given, float], tuple[str, ...]]:
+        if self.step is None or self.number is None:
+            return {}, ()
+        return _effects(self.step, self.number)
 
     @property
     def state(self) -> State:
@@ -124,15 +146,15 @@ class Value:
         """True where there is a number."""
         return self.number is not None
 
-    @property
+    @cached_property
     def band(self) -> float:
         """95 % half-width in SI, inputs taken as independent of each other."""
-        return math.sqrt(sum(shift * shift for shift in self.effects.values()))
+        return math.hypot(*self.effects.values())
 
 
 def given(kind: Kind, number: float, origin: Given) -> Value:
     """Make a value that stands in the build, with the band its origin carries."""
-    return Value(kind, number, given=origin, effects={origin: origin.band})
+    return Value(kind, number, given=origin)
 
 
 def constant(kind: Kind, number: float, label: str = "") -> Value:
@@ -166,7 +188,7 @@ def either(*values: Value, asking: int = 0) -> Value:
 
 def without_band(value: Value) -> Value:
     """Take a number as it stands: two readings differ by what they differ by."""
-    return replace(value, effects={})
+    return replace(value, settled=True)
 
 
 def band_of(value: Value, label: str) -> Value:
@@ -195,7 +217,7 @@ def allowance(path: str, label: str, band: Value) -> Value:
 
 def doubted(value: Value, doubt: str) -> Value:
     """Take a value with a doubt about it: a finding that rests on it is not sound."""
-    return replace(value, doubts=(*value.doubts, doubt))
+    return replace(value, noted=(*value.noted, doubt))
 
 
 def exceeds(value: Value, limit: Value) -> bool:
@@ -215,31 +237,33 @@ def largest(*values: Value) -> Value:
 def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Value:
     """Combine values by a declared formula, carrying what is lacking, doubts and effects."""
     formula = declaration(fn)
-    step = Step(fn, tuple(a if isinstance(a, Value) else tuple(a) for a in arguments))
-    inputs = tuple(step.flat())
-    if any(value.absent for value in inputs):
+    flat: list[Value] = []
+    numbers: list[Any] = []
+    for argument in arguments:
+        if isinstance(argument, Value):
+            flat.append(argument)
+            numbers.append(argument.number)
+        else:
+            flat.extend(argument)
+            numbers.append([value.number for value in argument])
+    step = Step(
+        fn,
+        tuple(a if isinstance(a, Value) else tuple(a) for a in arguments),
+        tuple(flat),
+    )
+    if any(value.absent for value in flat):
         return Value(formula.kind, None, step=step, absent=True)
-    doubts = tuple(dict.fromkeys(doubt for value in inputs for doubt in value.doubts))
-    lacks = _lacks(inputs)
+    lacks = tuple({lack: None for value in flat for lack in value.lacks})
     if lacks:
-        return Value(formula.kind, None, step=step, lacks=lacks, doubts=doubts)
-    numbers = [
-        a.number if isinstance(a, Value) else tuple(v.number for v in a) for a in step.arguments
-    ]
+        return Value(formula.kind, None, step=step, lacks=lacks)
     try:
         number = _finite(fn(*numbers))
     except (ArithmeticError, ValueError) as error:
-        why = f"cannot be worked out: {error}"
-        lack = Lack("", formula.says, why)
-        return Value(formula.kind, None, step=step, lacks=(lack,), doubts=doubts)
-    doubts += tuple(f"{formula.says}: {n}" for n in formula.outside(numbers))
-    effects, rough = _effects(formula, step, numbers, number)
-    return Value(formula.kind, number, step=step, effects=effects, doubts=doubts + rough)
-
-
-def _lacks(values: Iterable[Value]) -> tuple[Lack, ...]:
-    found = {lack: None for value in values for lack in value.lacks}
-    return tuple(found)
+        lack = Lack("", formula.says, f"cannot be worked out: {error}")
+        return Value(formula.kind, None, step=step, lacks=(lack,))
+    outside = formula.outside(numbers) if formula.valid else ()
+    noted = tuple(f"{formula.says}: {note}" for note in outside)
+    return Value(formula.kind, number, step=step, noted=noted)
 
 
 def _finite(number: float) -> float:
@@ -248,31 +272,34 @@ def _finite(number: float) -> float:
     return number
 
 
-def _effects(
-    formula: Formula, step: Step, numbers: Sequence[object], number: float
-) -> tuple[Mapping[Given, float], tuple[str, ...]]:
-    """Shift of the result over the band of each input, to first order."""
-    effects: dict[Given, float] = {}
-    doubts: tuple[str, ...] = ()
+def _effects(step: Step, number: float) -> tuple[Mapping[Given, float], tuple[str, ...]]:
+    """Shift of the result over the band of each input, and where a band was too wide for it."""
+    formula = declaration(step.fn)
+    numbers = [a.number if isinstance(a, Value) else [v.number for v in a] for a in step.arguments]
     exact = formula.gradient(*numbers) if formula.gradient else None
+    effects: dict[Given, float] = {}
+    rough = False
     for place, argument in enumerate(step.arguments):
         many = not isinstance(argument, Value)
         members = argument if isinstance(argument, tuple) else (argument,)
         for index, value in enumerate(members):
-            if not value.effects:
+            inner = value.effects
+            if not inner:
                 continue
             if exact is not None:
                 slope = exact[place]
                 partial = slope[index] if isinstance(slope, Sequence) else slope
             else:
                 moved = (place, index if many else None)
-                partial = _partial(formula.fn, numbers, number, moved, value.band)
-                if math.isnan(partial):
-                    partial = 0.0
-                    doubts += (f"{formula.says}: the band is too wide to follow",)
-            for origin, shift in value.effects.items():
+                partial = _partial(step.fn, numbers, number, moved, value.band)
+                if partial != partial:
+                    partial, rough = 0.0, True
+            if not effects:
+                effects = {origin: partial * shift for origin, shift in inner.items()}
+                continue
+            for origin, shift in inner.items():
                 effects[origin] = effects.get(origin, 0.0) + partial * shift
-    return effects, doubts
+    return effects, (f"{formula.says}: the band is too wide to follow",) if rough else ()
 
 
 def _partial(

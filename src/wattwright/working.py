@@ -40,7 +40,7 @@ def steps_of(*values: Value) -> tuple[WorkedStep, ...]:
     def visit(value: Value) -> None:
         if value.step is None or id(value.step) in found:
             return
-        for inner in value.step.flat():
+        for inner in value.step.flat:
             visit(inner)
         found[id(value.step)] = WorkedStep(
             len(found) + 1, value, value.step, declaration(value.step.fn)
@@ -66,7 +66,7 @@ def leaves(*values: Value) -> Iterator[Value]:
         if value.step is None:
             yield value
     for worked in steps_of(*values):
-        yield from (value for value in worked.step.flat() if value.step is None)
+        yield from (value for value in worked.step.flat if value.step is None)
 
 
 def formula_text(formula: Formula) -> str:

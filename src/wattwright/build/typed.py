@@ -167,14 +167,16 @@ def _valued(reading: Reading, field: Field, credit: Credit, text: str) -> Value:
 
 
 def _band(reading: Reading, origin: Origin, declared: Quantity) -> tuple[float, str]:
-    if reading.band is not None:
-        return reading.band, ""
     kind = declared.kind
     width = {
         Origin.MEASURED: kind.measured,
         Origin.ASSUMED: kind.assumed,
         Origin.TYPICAL: kind.assumed,
     }.get(origin)
+    # Nothing is assumed exactly: "± 0" would make a guess look firm.
+    exactly = reading.band == 0.0 and width == kind.assumed
+    if reading.band is not None and not exactly:
+        return reading.band, ""
     if not width:
         return 0.0, ""
     band = width * abs(reading.number) if kind.true_zero else width

@@ -116,19 +116,25 @@ def _missing(scales: LoadState, expected: LoadState, frame: Frame) -> tuple[Valu
     )
 
 
+def _unexplained(axle: str, seen: WeighIn) -> Value:
+    disagreement, accuracy = seen.disagreement[axle], seen.accuracy[axle]
+    if not exceeds(disagreement, accuracy):
+        return constant(MASS, 0.0, "explained")
+    band = worked(weigh_in.excess, disagreement, accuracy)
+    label = f"weigh-in: what is unexplained on the {axle} axle"
+    return allowance(f"weigh_in.unexplained.{axle}", label, band)
+
+
 def with_unexplained(state: LoadState, weigh_ins: Iterable[WeighIn]) -> LoadState:
     """Widen the loads of the conversion by what the weigh-in left unexplained.
 
     The load stays as the ledger has it; its band grows and it rests on an assumption, so that
     every finding that depends on it is provisional until the gap is closed.
     """
-    for seen in weigh_ins:
+    for seen in (each for each in weigh_ins if each.disagrees):
         unexplained = {}
         for axle in ("front", "rear"):
-            band = worked(weigh_in.excess, seen.disagreement[axle], seen.accuracy[axle])
-            label = f"weigh-in: what is unexplained on the {axle} axle"
-            gap = allowance(f"weigh_in.unexplained.{axle}", label, band)
-            unexplained[axle] = either(gap, constant(MASS, 0.0))
+            unexplained[axle] = _unexplained(axle, seen)
         front = worked(axle_loads.with_unexplained, state.front, unexplained["front"])
         rear = worked(axle_loads.with_unexplained, state.rear, unexplained["rear"])
         both = worked(axle_loads.both_axles, unexplained["front"], unexplained["rear"])
