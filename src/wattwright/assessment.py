@@ -218,7 +218,8 @@ def _verdict(each: Finding | Figure | None) -> str:
 def verdict_words(finding: Finding) -> str:
     """Read a verdict as it is read aloud: ``sound, provisional``."""
     word = finding.verdict.value
-    return f"{word}, provisional" if finding.provisional else word
+    known = finding.verdict is not Verdict.UNKNOWN
+    return f"{word}, provisional" if known and finding.provisional else word
 
 
 def find(assessment: Assessment, wanted: str) -> Finding | Figure:

@@ -17,11 +17,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import Enum
-from functools import cached_property
 from typing import Literal
 
 from wattwright.formula import Source
 from wattwright.kinds import Kind
+from wattwright.once import once
 from wattwright.values import Given, Lack, Value
 
 Sense = Literal["at most", "at least", "within"]
@@ -120,17 +120,17 @@ class Finding:
         """Name under which it is explained and compared."""
         return address(self.check.id, self.about)
 
-    @cached_property
+    @once
     def lacks(self) -> tuple[Lack, ...]:
         """What is missing on either side."""
         return tuple(dict.fromkeys(self.value.lacks + self.limit.lacks))
 
-    @cached_property
+    @once
     def doubts(self) -> tuple[str, ...]:
         """Where a formula was used outside the range its source vouches for."""
         return tuple(dict.fromkeys(self.value.doubts + self.limit.doubts))
 
-    @cached_property
+    @once
     def margin(self) -> float | None:
         """Distance to the limit in SI; below zero when past it."""
         if self.value.number is None or self.limit.number is None:
@@ -146,27 +146,27 @@ class Finding:
         below = self.sense == "within" and (self.value.number or 0.0) < 0
         return 1.0, 1.0 if below else -1.0
 
-    @cached_property
+    @once
     def _effects(self) -> dict[Given, float]:
         by_limit, by_value = self._signs
-        effects = {origin: by_limit * shift for origin, shift in self.limit.effects.items()}
-        for origin, shift in self.value.effects.items():
-            effects[origin] = effects.get(origin, 0.0) + by_value * shift
+        effects = {origin: by_value * shift for origin, shift in self.value.effects.items()}
+        for origin, shift in self.limit.effects.items():
+            effects[origin] = effects.get(origin, 0.0) + by_limit * shift
         return effects
 
-    @cached_property
+    @once
     def margin_band(self) -> float:
         """95 % half-width of the margin; inputs common to both sides counted once."""
         return math.sqrt(sum(shift * shift for shift in self._effects.values()))
 
-    @cached_property
+    @once
     def threshold(self) -> float:
         """Margin under which a result inside the limit is only marginal, in SI."""
         if self.check.kind.true_zero and self.limit.number is not None:
             return self.check.near * abs(self.limit.number)
         return self.check.near
 
-    @cached_property
+    @once
     def verdict(self) -> Verdict:
         """What is known about the statement."""
         if self.margin is None or self.limit.number is None:
@@ -179,13 +179,13 @@ class Finding:
             return Verdict.MARGINAL
         return Verdict.SOUND
 
-    @cached_property
+    @once
     def rests_on(self) -> tuple[tuple[Given, float], ...]:
         """Inputs that count, with the shift of the margin over each one's band, largest first."""
         counting = [pair for pair in self._effects.items() if self._counts(*pair)]
         return tuple(sorted(counting, key=lambda pair: (-abs(pair[1]), pair[0].path)))
 
-    @cached_property
+    @once
     def provisional(self) -> bool:
         """True where it rests on something typical, assumed or not confirmed."""
         if self.margin is None:
@@ -198,7 +198,7 @@ class Finding:
             return self.check.strict or origin.soft
         return abs(shift) > self._negligible
 
-    @cached_property
+    @once
     def _negligible(self) -> float:
         """Shift up to which inputs are left out: together they move the margin too little.
 

@@ -9,15 +9,15 @@ next measurement all come from that one record.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
-from functools import cached_property
 from typing import Any
 
 from wattwright.errors import FormulaError
 from wattwright.formula import declaration
 from wattwright.kinds import Kind
+from wattwright.once import once
 
 
 class Origin(Enum):
@@ -107,7 +107,7 @@ class Value:
     label: str = ""
     settled: bool = False
 
-    @cached_property
+    @once
     def effects(self) -> Mapping[Given, float]:
         """How far the number shifts over the band of each input, to first order."""
         if self.number is None or self.settled:
@@ -116,15 +116,18 @@ class Value:
             return {self.given: self.given.band}
         return self._carried[0]
 
-    @cached_property
+    @once
     def doubts(self) -> tuple[str, ...]:
         """Where a formula was used outside its range, or a band could not be followed."""
         if self.step is None:
             return self.noted
-        before = (doubt for value in self.step.flat for doubt in value.doubts)
-        return tuple(dict.fromkeys((*before, *self.noted, *self._carried[1])))
+        found: list[str] = []
+        for value in self.step.flat:
+            if value.step is not None or value.noted:
+                found.extend(value.doubts)
+        return tuple(dict.fromkeys((*found, *self.noted, *self._carried[1])))
 
-    @cached_property
+    @once
     def _carried(self) -> tuple[Mapping[Given, float], tuple[str, ...]]:
         if self.step is None or self.number is None:
             return {}, ()
@@ -146,7 +149,7 @@ class Value:
         """True where there is a number."""
         return self.number is not None
 
-    @cached_property
+    @once
     def band(self) -> float:
         """95 % half-width in SI, inputs taken as independent of each other."""
         return math.hypot(*self.effects.values())
@@ -238,24 +241,24 @@ def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Val
     """Combine values by a declared formula, carrying what is lacking, doubts and effects."""
     formula = declaration(fn)
     flat: list[Value] = []
+    given_to: list[Value | tuple[Value, ...]] = []
     numbers: list[Any] = []
     for argument in arguments:
         if isinstance(argument, Value):
             flat.append(argument)
+            given_to.append(argument)
             numbers.append(argument.number)
         else:
             flat.extend(argument)
+            given_to.append(tuple(argument))
             numbers.append([value.number for value in argument])
-    step = Step(
-        fn,
-        tuple(a if isinstance(a, Value) else tuple(a) for a in arguments),
-        tuple(flat),
-    )
-    if any(value.absent for value in flat):
+    step = Step(fn, tuple(given_to), tuple(flat))
+    without = [value for value in flat if value.number is None]
+    if any(value.absent for value in without):
         return Value(formula.kind, None, step=step, absent=True)
-    lacks = tuple({lack: None for value in flat for lack in value.lacks})
-    if lacks:
-        return Value(formula.kind, None, step=step, lacks=lacks)
+    if without:
+        lacks = {lack: None for value in without for lack in value.lacks}
+        return Value(formula.kind, None, step=step, lacks=tuple(lacks))
     try:
         number = _finite(fn(*numbers))
     except (ArithmeticError, ValueError) as error:
@@ -274,32 +277,38 @@ def _finite(number: float) -> float:
 
 def _effects(step: Step, number: float) -> tuple[Mapping[Given, float], tuple[str, ...]]:
     """Shift of the result over the band of each input, and where a band was too wide for it."""
+    effects: dict[Given, float] = {}
+    rough = False
+    for value, slope in _slopes(step, number):
+        if math.isnan(slope):
+            rough = True
+        elif value.given is not None:
+            effects[value.given] = effects.get(value.given, 0.0) + slope * value.given.band
+        elif not effects:
+            effects = {origin: slope * shift for origin, shift in value.effects.items()}
+        else:
+            for origin, shift in value.effects.items():
+                effects[origin] = effects.get(origin, 0.0) + slope * shift
+    doubt = f"{declaration(step.fn).says}: the band is too wide to follow"
+    return effects, (doubt,) if rough else ()
+
+
+def _slopes(step: Step, number: float) -> Iterator[tuple[Value, float]]:
+    """Slope of the result along each value that has effects; NaN where it cannot be followed."""
     formula = declaration(step.fn)
     numbers = [a.number if isinstance(a, Value) else [v.number for v in a] for a in step.arguments]
     exact = formula.gradient(*numbers) if formula.gradient else None
-    effects: dict[Given, float] = {}
-    rough = False
     for place, argument in enumerate(step.arguments):
-        many = not isinstance(argument, Value)
-        members = argument if isinstance(argument, tuple) else (argument,)
-        for index, value in enumerate(members):
-            inner = value.effects
-            if not inner:
+        many = isinstance(argument, tuple)
+        for index, value in enumerate(argument if isinstance(argument, tuple) else (argument,)):
+            if value.settled or (value.given is None and value.step is None):
                 continue
             if exact is not None:
                 slope = exact[place]
-                partial = slope[index] if isinstance(slope, Sequence) else slope
+                yield value, slope[index] if isinstance(slope, Sequence) else slope
             else:
                 moved = (place, index if many else None)
-                partial = _partial(step.fn, numbers, number, moved, value.band)
-                if partial != partial:
-                    partial, rough = 0.0, True
-            if not effects:
-                effects = {origin: partial * shift for origin, shift in inner.items()}
-                continue
-            for origin, shift in inner.items():
-                effects[origin] = effects.get(origin, 0.0) + partial * shift
-    return effects, (f"{formula.says}: the band is too wide to follow",) if rough else ()
+                yield value, _partial(step.fn, numbers, number, moved, value.band)
 
 
 def _partial(

@@ -49,6 +49,10 @@ class Area(Protocol):
         """Figures shown together as a table."""
 
     @property
+    def sections(self) -> tuple[str, ...]:
+        """Sections of the build file that it reads."""
+
+    @property
     def tell_me_first(self) -> tuple[str, ...]:
         """Fields to give first."""
 

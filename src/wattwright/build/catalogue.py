@@ -22,7 +22,7 @@ class Entry:
     slot: Slot
 
     @property
-    def area(self) -> str:
+    def section(self) -> str:
         """First word of the path."""
         return self.path.partition(".")[0]
 

@@ -21,7 +21,8 @@ class Quantity:
     ``how`` names tool, place and condition; ``minutes`` is what the measurement takes when the
     tool is at hand. ``default`` is used, flagged, only where the declaration says on what
     ``basis``. ``may_be_none`` allows ``"none"``: known not to exist. ``codes`` names a published
-    table whose codes may be typed instead of a number, such as a speed symbol.
+    table whose codes may be typed instead of a number, such as a speed symbol. ``decided`` marks
+    what the builder decides rather than finds out: typed without an origin it is exact and firm.
     """
 
     kind: Kind
@@ -34,6 +35,7 @@ class Quantity:
     default: str = ""
     basis: str = ""
     codes: str = ""
+    decided: bool = False
 
     @cached_property
     def range(self) -> tuple[float, float] | None:

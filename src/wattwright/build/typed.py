@@ -37,6 +37,7 @@ class Credit:
 
 
 ASSUMED = Credit(Origin.ASSUMED)
+DECIDED = Credit(Origin.RULE, "the builder's own decision")
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +94,8 @@ def read_leaf(typed: str | int | float, field: Field, inherited: Credit | None) 
         return nonexistent(declared.kind)
     quantity, comma, rest = text.partition(", ")
     credit = read_credit(rest) if comma else inherited or ASSUMED
+    if declared.decided and credit is ASSUMED:
+        credit = DECIDED
     if declared.codes:
         return _coded(quantity, field, credit, text)
     reading = read(quantity, declared.kind)

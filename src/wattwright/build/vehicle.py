@@ -118,6 +118,7 @@ class Lift(Record):
             allowed=("1 mm", "0.5 m"),
             default="30 mm",
             basis="common practice",
+            decided=True,
         ),
     ]
 
@@ -259,6 +260,7 @@ class Tyre(Record):
             "gauge on the valve before driving, tyre at outside temperature",
             minutes=3,
             allowed=("0.8 bar", "8 bar"),
+            decided=True,
         ),
     ]
     load_at_pressure: Annotated[
@@ -307,6 +309,7 @@ class Case(Record):
             minutes=3,
             allowed=("0 kg", "5000 kg"),
             help="keys are names of [place]",
+            decided=True,
         ),
     ]
 
@@ -322,5 +325,6 @@ class Targets(Record):
             "decide it; it sets the speed rating the tyres need",
             minutes=2,
             allowed=("10 km/h", "250 km/h"),
+            decided=True,
         ),
     ]

@@ -33,10 +33,15 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _chosen(section: str | None) -> list[Entry]:
-    found = [entry for entry in entries() if section in (None, entry.area)]
+    of_area = {area.name: area.sections for area in AREAS}
+    wanted = of_area.get(section or "", (section,))
+    found = [entry for entry in entries() if section is None or entry.section in wanted]
     if not found:
-        known = ", ".join(dict.fromkeys(entry.area for entry in entries()))
-        raise UsageError(f"there is no section {section!r}; there are {known}")
+        sections = ", ".join(dict.fromkeys(entry.section for entry in entries()))
+        raise UsageError(
+            f"there is no area or section {section!r}; areas: {', '.join(of_area)}; "
+            f"sections: {sections}"
+        )
     return found
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from wattwright.assessment import (
@@ -18,7 +18,7 @@ from wattwright.build.catalogue import find
 from wattwright.build.fields import Quantity
 from wattwright.build.reader import open_build
 from wattwright.cli.terminal import paint, table, width, wrapped
-from wattwright.findings import Check, Figure, Finding, Verdict
+from wattwright.findings import Check, Figure, FigureKind, Finding, Verdict
 from wattwright.next_readings import Bundle, next_readings
 from wattwright.units import Taste, write
 from wattwright.values import Lack
@@ -183,21 +183,8 @@ def _figures(report: AreaReport, taste: Taste) -> Iterator[str]:
     if shown_rows:
         yield ""
         yield "  figures by case (donor: as it was before)"
-        cells = [
-            [_cell(row.get(column.id), taste) for column in columns] for row in shown_rows.values()
-        ]
-        units = [_common_unit([row[place] for row in cells]) for place in range(len(columns))]
-        bare = [
-            [cell.removesuffix(unit).rstrip() for cell, unit in zip(row, units, strict=True)]
-            for row in cells
-        ]
-        lines = [
-            ["", *(column.says for column in columns)],
-            ["", *units],
-            *([about, *row] for about, row in zip(shown_rows, bare, strict=True)),
-        ]
-        for line in table(lines, [False, *(True for _ in columns)]):
-            yield f"    {line}"
+        for block in _blocks(columns, shown_rows, taste):
+            yield from block
     if others:
         yield ""
         yield "  other figures"
@@ -206,6 +193,30 @@ def _figures(report: AreaReport, taste: Taste) -> Iterator[str]:
         ]
         for line in table(rows):
             yield f"    {line}"
+
+
+def _blocks(
+    columns: Sequence[FigureKind], rows: Mapping[str, Mapping[str, Figure]], taste: Taste
+) -> Iterator[list[str]]:
+    """Lay the figures out in as few tables as the width allows."""
+    taken: list[list[str]] = []
+    for column in columns:
+        cells = [_cell(row.get(column.id), taste) for row in rows.values()]
+        unit = _common_unit(cells)
+        bare = [cell.removesuffix(unit).rstrip() for cell in cells]
+        lines = _columns(rows, [*taken, [column.says, unit, *bare]])
+        if taken and max(map(len, lines)) > width():
+            yield _columns(rows, taken)
+            taken = []
+        taken.append([column.says, unit, *bare])
+    yield _columns(rows, taken)
+
+
+def _columns(rows: Mapping[str, object], columns: Sequence[Sequence[str]]) -> list[str]:
+    heads = ["", "", *rows]
+    lines = list(zip(heads, *columns, strict=True))
+    right = [False, *(True for _ in columns)]
+    return [f"    {line}" for line in table(lines, right)]
 
 
 def _cell(figure: Figure | None, taste: Taste) -> str:

@@ -66,7 +66,9 @@ def parser() -> argparse.ArgumentParser:
     new.add_argument("--like", metavar="EXAMPLE", help="start from one of the examples instead")
 
     fields = command("fields", "catalogues", "list the fields of a build and how to measure them")
-    fields.add_argument("section", nargs="?", help="only this section, such as donor or part")
+    fields.add_argument(
+        "section", nargs="?", help="only this area or section, such as vehicle or part"
+    )
 
     command("findings", "catalogues", "list every finding and figure with meaning and source")
     return top

@@ -56,7 +56,7 @@ MASS_CHANGE = Check(
 SPLIT_CHANGE = Check(
     "vehicle.split_change",
     "change of the rear axle's share",
-    "Share of the kerb mass on the rear axle, after against before, in points.",
+    "Share of the mass on the rear axle in a loading case, after less before, in points.",
     "the rule for the axle split",
     FRACTION,
     _AUTHORITY,
@@ -114,7 +114,7 @@ CG_Y = FigureKind(
 )
 CG_Z = FigureKind("vehicle.cg_z", "cg up", "Centre of gravity above the floor.", LENGTH)
 PAYLOAD = FigureKind(
-    "vehicle.payload", "payload left", "Mass that may still come aboard at kerb.", MASS
+    "vehicle.payload", "payload left", "Mass that may still come aboard in a loading case.", MASS
 )
 LIFT_ANGLE = FigureKind(
     "vehicle.lift_angle",
@@ -158,10 +158,9 @@ CHECKS = (
     LIFT_ACCURACY,
     WEIGH_IN,
 )
-TABLE = (MASS_TOTAL, FRONT, REAR, *WHEELS.values(), REAR_SHARE, DIAGONAL, CG_X, CG_Y, CG_Z)
+TABLE = (MASS_TOTAL, FRONT, REAR, *WHEELS.values(), REAR_SHARE, DIAGONAL, CG_X, CG_Y, CG_Z, PAYLOAD)
 FIGURES = (
     *TABLE,
-    PAYLOAD,
     LIFT_ANGLE,
     LIFT_HEIGHT,
     MISSING_MASS,

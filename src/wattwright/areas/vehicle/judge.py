@@ -25,9 +25,15 @@ def judge(own: Own, vehicle: VehicleDescription, rules: Rules) -> Said:
         yield checks.SIDE_IMBALANCE.within(
             case.conversion.side_imbalance, rules.side_imbalance.value, case.name
         )
-        yield from _figures(case.conversion, case.name)
-        yield from _figures(case.donor, f"{case.name}/donor")
-    yield from _change(own, rules, vehicle.cases[0])
+        yield checks.SPLIT_CHANGE.within(
+            worked(axle_loads.change_of_share, case.donor.rear_share, case.conversion.rear_share),
+            rules.split_change.value,
+            case.name,
+        )
+        gross = _gross_limit(own, rules)
+        yield from _figures(case.conversion, gross, case.name)
+        yield from _figures(case.donor, gross, f"{case.name}/donor")
+    yield _mass_change(rules, vehicle.cases[0])
     for axle, tyres in (("front", own.tyre.front), ("rear", own.tyre.rear)):
         yield checks.TYRE_SPEED.at_most(own.targets.top_speed, tyres.speed_symbol, axle)
     yield from _weighings(vehicle)
@@ -65,24 +71,13 @@ def _carries(tyres: Tyre) -> Value:
     )
 
 
-def _change(own: Own, rules: Rules, kerb: Case) -> Said:
-    before, after = kerb.donor, kerb.conversion
-    yield checks.MASS_CHANGE.within(
-        worked(axle_loads.relative_change, before.loads.mass, after.loads.mass),
-        rules.mass_change.value,
-        kerb.name,
-    )
-    yield checks.SPLIT_CHANGE.within(
-        worked(axle_loads.change_of_share, before.rear_share, after.rear_share),
-        rules.split_change.value,
-        kerb.name,
-    )
-    yield checks.PAYLOAD.of(
-        worked(axle_loads.payload, _gross_limit(own, rules), after.loads.mass), kerb.name
-    )
+def _mass_change(rules: Rules, kerb: Case) -> Finding:
+    before, after = kerb.donor.loads.mass, kerb.conversion.loads.mass
+    change = worked(axle_loads.relative_change, before, after)
+    return checks.MASS_CHANGE.within(change, rules.mass_change.value, kerb.name)
 
 
-def _figures(standing: Standing, about: str) -> Said:
+def _figures(standing: Standing, gross_limit: Value, about: str) -> Said:
     loads = standing.loads
     yield checks.MASS_TOTAL.of(loads.mass, about)
     yield checks.FRONT.of(loads.front, about)
@@ -94,6 +89,7 @@ def _figures(standing: Standing, about: str) -> Said:
     yield checks.CG_X.of(standing.cg_x, about)
     yield checks.CG_Y.of(standing.cg_y, about)
     yield checks.CG_Z.of(standing.cg_z, about)
+    yield checks.PAYLOAD.of(worked(axle_loads.payload, gross_limit, loads.mass), about)
 
 
 def _weighings(vehicle: VehicleDescription) -> Said:
