@@ -202,13 +202,19 @@ class _Reading:
             elif slot.record is not None:
                 named[name] = self.record(slot.record, inner, here, credit)
             else:
-                named[name] = self.quantity(inner, here, slot.quantity, credit)
+                named[name] = self.quantity(inner, here, slot.quantity, credit, name)
         return named
 
     def quantity(
-        self, raw: object, path: tuple[str, ...], declared: Quantity, credit: Credit | None
+        self,
+        raw: object,
+        path: tuple[str, ...],
+        declared: Quantity,
+        credit: Credit | None,
+        name: str = "",
     ) -> Value:
-        field = Field(".".join(path), _label(path, declared), self.line(path), declared)
+        label = _label((*path[:-1], name) if name else path[:-1], declared)
+        field = Field(".".join(path), label, self.line(path), declared)
         if raw is None:
             return not_given(field)
         if isinstance(raw, bool) or not isinstance(raw, str | int | float):
@@ -244,8 +250,8 @@ class _Reading:
         return {**prepared, "value": rule_value(read, field, *answered)}
 
 
-def _label(path: tuple[str, ...], declared: Quantity) -> str:
-    owner = " ".join(piece for piece in path[:-1] if piece not in _UNNAMED).replace("_", "-")
+def _label(owners: tuple[str, ...], declared: Quantity) -> str:
+    owner = " ".join(piece for piece in owners if piece not in _UNNAMED).replace("_", " ")
     return f"{owner}: {declared.label}" if owner else declared.label
 
 

@@ -93,9 +93,8 @@ def read_leaf(typed: str | int | float, field: Field, inherited: Credit | None) 
             )
         return nonexistent(declared.kind)
     quantity, comma, rest = text.partition(", ")
-    credit = read_credit(rest) if comma else inherited or ASSUMED
-    if declared.decided and credit is ASSUMED:
-        credit = DECIDED
+    usual = DECIDED if declared.decided else inherited or ASSUMED
+    credit = read_credit(rest) if comma else usual
     if declared.codes:
         return _coded(quantity, field, credit, text)
     reading = read(quantity, declared.kind)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import math
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -21,6 +22,9 @@ from wattwright.working import (
     rows_of,
     steps_of,
 )
+
+# Inputs listed one by one; --json lists all of them.
+_LISTED = 12
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -76,7 +80,9 @@ def _finding_head(finding: Finding, taste: Taste) -> Iterator[str]:
     yield f"  limit   {finding.sense} {shown(finding.limit, taste)} ({check.limit_says})"
     if finding.margin is not None:
         yield f"  margin  {margin_words(finding, taste)}"
-        yield f"  near    under {write(finding.threshold, check.kind, taste)} to spare is marginal"
+        if finding.threshold:
+            near = write(finding.threshold, check.kind, taste)
+            yield f"  near    under {near} to spare is marginal"
     yield wrapped(f"source  {check.source}", "          ", "  ")
     for doubt in finding.doubts:
         yield wrapped(f"doubt   {doubt}", "          ", "  ")
@@ -85,16 +91,16 @@ def _finding_head(finding: Finding, taste: Taste) -> Iterator[str]:
     if finding.rests_on:
         yield ""
         yield "Rests on (shift of the margin over the band of each)"
+        shown_first, rest = finding.rests_on[:_LISTED], finding.rests_on[_LISTED:]
         rows = [
-            (
-                origin.path,
-                _origin_words(origin),
-                _shift(effect, finding.value, taste),
-            )
-            for origin, effect in finding.rests_on
+            (origin.path, _origin_words(origin), _shift(effect, finding.value, taste))
+            for origin, effect in shown_first
         ]
         for line in table(rows):
             yield f"  {line}"
+        if rest:
+            together = math.hypot(*(effect for _, effect in rest))
+            yield f"  and {len(rest)} more, together {_shift(together, finding.value, taste)}"
 
 
 def _origin_words(origin: Given) -> str:

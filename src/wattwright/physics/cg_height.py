@@ -21,7 +21,9 @@ from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import Angle, Length, Mass, MomentOfMass, Position
 
-LIFT = Source("ISO 10392, axle-lift method", "equilibrium about the axle on the floor", "memory")
+LIFT = Source(
+    "Static equilibrium of a tilted vehicle, the axle-lift method of ISO 10392", "", "computed"
+)
 FIRST_ORDER = Source("First-order error of the lift formula", "", "computed")
 DEFINITION = Source("Definition", "", "computed")
 

@@ -75,7 +75,7 @@ LIFT_ACCURACY = Check(
     "How closely scales and level give the height at the tilt that was used.",
     "how closely the builder wants to know it",
     LENGTH,
-    Source("ISO 10392, axle-lift method", "first-order error", "memory"),
+    Source("First-order error of the axle-lift formula", "", "computed"),
     near=0.0,
     caution="A lifted vehicle can roll or slide: chock the wheels on the floor, stands under "
     "the lifted ones, nobody underneath or inside.",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from wattwright.areas.vehicle.ledger import Frame, weighed
 from wattwright.build.presence import said
@@ -24,35 +25,34 @@ from wattwright.values import (
 )
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Lifted:
+    """What a weighing with one axle lifted gives."""
+
+    angle: Value
+    gain: Value
+    height: Value
+
+
 def height_of(weighing: Weighing, scales: LoadState, frame: Frame) -> Value:
     """Take the height of the centre of gravity as known, or from the lift."""
-    lifted = _height_from_lift(weighing.lift, scales, frame)
+    height = _lifted(weighing.lift, scales, frame).height
     if weighing.lift.suspension_locked is not True:
-        lifted = doubted(lifted, "nobody has said that the suspension was locked during the lift")
-    return either(weighing.cg_height, lifted, asking=1)
+        height = doubted(height, "nobody has said that the suspension was locked during the lift")
+    return either(weighing.cg_height, height, asking=1)
 
 
-def _angle(lift: Lift, frame: Frame) -> Value:
+def _lifted(lift: Lift, scales: LoadState, frame: Frame) -> Lifted:
     from_height = worked(cg_height.lift_angle_from_height, lift.height, frame.wheelbase)
-    return either(lift.angle, from_height)
-
-
-def _gain(lift: Lift, scales: LoadState) -> Value:
-    level = scales.front if lift.lifted == "rear" else scales.rear
-    return worked(
-        cg_height.gain_on_floor_axle, either(lift.floor_level, level, asking=1), lift.floor_lifted
+    angle = either(lift.angle, from_height)
+    level = either(
+        lift.floor_level, scales.front if lift.lifted == "rear" else scales.rear, asking=1
     )
-
-
-def _height_from_lift(lift: Lift, scales: LoadState, frame: Frame) -> Value:
-    return worked(
-        cg_height.cg_height,
-        scales.mass,
-        frame.wheelbase,
-        _gain(lift, scales),
-        _angle(lift, frame),
-        lift.axle_height,
+    gain = worked(cg_height.gain_on_floor_axle, level, lift.floor_lifted)
+    height = worked(
+        cg_height.cg_height, scales.mass, frame.wheelbase, gain, angle, lift.axle_height
     )
+    return Lifted(angle, gain, height)
 
 
 def lift_results(donor: Weighing, conversion: Weighing, frame: Frame) -> Iterator[LiftResult]:
@@ -60,24 +60,20 @@ def lift_results(donor: Weighing, conversion: Weighing, frame: Frame) -> Iterato
     for about, weighing in (("donor", donor), ("conversion", conversion)):
         if said(weighing.lift):
             scales = weighed(weighing, frame)
-            height = _height_from_lift(weighing.lift, scales, frame)
-            yield _lift_result(about, weighing.lift, scales, height, frame)
+            lifted = _lifted(weighing.lift, scales, frame)
+            yield _lift_result(about, weighing.lift, scales.mass, lifted, frame)
 
 
-def _lift_result(
-    about: str, lift: Lift, scales: LoadState, height: Value, frame: Frame
-) -> LiftResult:
-    angle, gain = _angle(lift, frame), _gain(lift, scales)
-    from_scales = worked(
-        cg_height.scales_part, scales.mass, frame.wheelbase, band_of(gain, "± of the gain")
+def _lift_result(about: str, lift: Lift, mass: Value, lifted: Lifted, frame: Frame) -> LiftResult:
+    gain_band = band_of(lifted.gain, "± of the gain")
+    angle_band = band_of(lifted.angle, "± of the tilt")
+    parts = (
+        without_band(worked(cg_height.scales_part, mass, frame.wheelbase, gain_band)),
+        without_band(worked(cg_height.level_part, lifted.height, lift.axle_height, angle_band)),
     )
-    from_level = worked(
-        cg_height.level_part, height, lift.axle_height, band_of(angle, "± of the tilt")
-    )
-    parts = without_band(from_scales), without_band(from_level)
-    reached = worked(cg_height.height_band, *parts, without_band(angle))
+    reached = worked(cg_height.height_band, *parts, without_band(lifted.angle))
     needed = worked(cg_height.angle_for_accuracy, *parts, lift.wanted)
-    return LiftResult(about, height, reached, lift.wanted, needed)
+    return LiftResult(about, lifted.height, reached, lift.wanted, needed)
 
 
 def compare_weigh_in(weighing: Weighing, expected: LoadState, frame: Frame) -> Iterator[WeighIn]:
