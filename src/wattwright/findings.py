@@ -173,11 +173,16 @@ class Finding:
             return Verdict.UNKNOWN
         if self.margin < 0:
             return Verdict.FAILING
-        if self.doubts or self.margin_band > abs(self.limit.number):
+        # The band of the margin is never wider than both bands together, which settles most
+        # findings without working it out.
+        most = self.value.band + self.limit.band
+        limit = abs(self.limit.number)
+        if self.doubts or (most > limit and self.margin_band > limit):
             return Verdict.UNKNOWN
-        if self.margin_band >= self.margin or self.margin < self.threshold:
+        if self.margin < self.threshold:
             return Verdict.MARGINAL
-        return Verdict.SOUND
+        reached = most >= self.margin and self.margin_band >= self.margin
+        return Verdict.MARGINAL if reached else Verdict.SOUND
 
     @once
     def rests_on(self) -> tuple[tuple[Given, float], ...]:

@@ -9,7 +9,7 @@ next measurement all come from that one record.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Any
@@ -240,23 +240,11 @@ def largest(*values: Value) -> Value:
 def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Value:
     """Combine values by a declared formula, carrying what is lacking, doubts and effects."""
     formula = declaration(fn)
-    flat: list[Value] = []
-    given_to: list[Value | tuple[Value, ...]] = []
-    numbers: list[Any] = []
-    for argument in arguments:
-        if isinstance(argument, Value):
-            flat.append(argument)
-            given_to.append(argument)
-            numbers.append(argument.number)
-        else:
-            flat.extend(argument)
-            given_to.append(tuple(argument))
-            numbers.append([value.number for value in argument])
-    step = Step(fn, tuple(given_to), tuple(flat))
-    without = [value for value in flat if value.number is None]
-    if any(value.absent for value in without):
-        return Value(formula.kind, None, step=step, absent=True)
+    step, numbers = _step(fn, arguments)
+    without = [value for value in step.flat if value.number is None]
     if without:
+        if any(value.absent for value in without):
+            return Value(formula.kind, None, step=step, absent=True)
         lacks = {lack: None for value in without for lack in value.lacks}
         return Value(formula.kind, None, step=step, lacks=tuple(lacks))
     try:
@@ -264,9 +252,29 @@ def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Val
     except (ArithmeticError, ValueError) as error:
         lack = Lack("", formula.says, f"cannot be worked out: {error}")
         return Value(formula.kind, None, step=step, lacks=(lack,))
-    outside = formula.outside(numbers) if formula.valid else ()
-    noted = tuple(f"{formula.says}: {note}" for note in outside)
-    return Value(formula.kind, number, step=step, noted=noted)
+    if formula.valid:
+        noted = tuple(f"{formula.says}: {note}" for note in formula.outside(numbers))
+        return Value(formula.kind, number, step=step, noted=noted)
+    return Value(formula.kind, number, step=step)
+
+
+def _step(
+    fn: Callable[..., float], arguments: tuple[Value | Sequence[Value], ...]
+) -> tuple[Step, list[Any]]:
+    """Keep what a formula was given, and list the numbers to give it."""
+    kept: list[Value | tuple[Value, ...]] = []
+    flat: list[Value] = []
+    numbers: list[Any] = []
+    for argument in arguments:
+        if isinstance(argument, Value):
+            kept.append(argument)
+            flat.append(argument)
+            numbers.append(argument.number)
+        else:
+            kept.append(tuple(argument))
+            flat.extend(argument)
+            numbers.append([value.number for value in argument])
+    return Step(fn, tuple(kept), tuple(flat)), numbers
 
 
 def _finite(number: float) -> float:
@@ -277,38 +285,66 @@ def _finite(number: float) -> float:
 
 def _effects(step: Step, number: float) -> tuple[Mapping[Given, float], tuple[str, ...]]:
     """Shift of the result over the band of each input, and where a band was too wide for it."""
-    effects: dict[Given, float] = {}
-    rough = False
+    direct: dict[Given, float] = {}
+    through: list[tuple[Value, float]] = []
+    doubts: tuple[str, ...] = ()
     for value, slope in _slopes(step, number):
-        if math.isnan(slope):
-            rough = True
+        if value.settled:
+            continue
+        if slope != slope:  # not a number: no slope could be found
+            doubts = (f"{declaration(step.fn).says}: the band is too wide to follow",)
         elif value.given is not None:
-            effects[value.given] = effects.get(value.given, 0.0) + slope * value.given.band
-        elif not effects:
-            effects = {origin: slope * shift for origin, shift in value.effects.items()}
-        else:
-            for origin, shift in value.effects.items():
-                effects[origin] = effects.get(origin, 0.0) + slope * shift
-    doubt = f"{declaration(step.fn).says}: the band is too wide to follow"
-    return effects, (doubt,) if rough else ()
+            origin = value.given
+            direct[origin] = direct.get(origin, 0.0) + slope * origin.band
+        elif value.step is not None:
+            through.append((value, slope))
+    return _added(direct, through), doubts
 
 
-def _slopes(step: Step, number: float) -> Iterator[tuple[Value, float]]:
-    """Slope of the result along each value that has effects; NaN where it cannot be followed."""
+def _added(direct: dict[Given, float], through: list[tuple[Value, float]]) -> Mapping[Given, float]:
+    """Add up effects that come directly and through other values.
+
+    The longest list is copied and the shorter ones are added to it: this is the inner loop of
+    every assessment.
+    """
+    if not through:
+        return direct
+    longest = max(range(len(through)), key=lambda place: len(through[place][0].effects))
+    first, slope = through.pop(longest)
+    effects = (
+        dict(first.effects)
+        if slope == 1.0
+        else {origin: slope * shift for origin, shift in first.effects.items()}
+    )
+    for value, slope in through:
+        for origin, shift in value.effects.items():
+            effects[origin] = effects.get(origin, 0.0) + slope * shift
+    for origin, shift in direct.items():
+        effects[origin] = effects.get(origin, 0.0) + shift
+    return effects
+
+
+def _slopes(step: Step, number: float) -> list[tuple[Value, float]]:
+    """Slope of the result along each value; NaN where it cannot be followed."""
     formula = declaration(step.fn)
     numbers = [a.number if isinstance(a, Value) else [v.number for v in a] for a in step.arguments]
-    exact = formula.gradient(*numbers) if formula.gradient else None
-    for place, argument in enumerate(step.arguments):
-        many = isinstance(argument, tuple)
-        for index, value in enumerate(argument if isinstance(argument, tuple) else (argument,)):
-            if value.settled or (value.given is None and value.step is None):
-                continue
-            if exact is not None:
-                slope = exact[place]
-                yield value, slope[index] if isinstance(slope, Sequence) else slope
+    slopes: list[tuple[Value, float]] = []
+    if formula.gradient is not None:
+        for argument, slope in zip(step.arguments, formula.gradient(*numbers), strict=True):
+            if isinstance(argument, Value):
+                slopes.append((argument, slope))  # type: ignore[arg-type]
             else:
-                moved = (place, index if many else None)
-                yield value, _partial(step.fn, numbers, number, moved, value.band)
+                slopes.extend(zip(argument, slope, strict=True))  # type: ignore[arg-type]
+        return slopes
+    for place, argument in enumerate(step.arguments):
+        if isinstance(argument, Value):
+            moved: tuple[int, int | None] = (place, None)
+            slopes.append((argument, _partial(step.fn, numbers, number, moved, argument.band)))
+        else:
+            for index, value in enumerate(argument):
+                moved = (place, index)
+                slopes.append((value, _partial(step.fn, numbers, number, moved, value.band)))
+    return slopes
 
 
 def _partial(

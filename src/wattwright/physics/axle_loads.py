@@ -27,6 +27,14 @@ SHARING = Source("Static equilibrium; side load shared between axles as weight i
 DEFINITION = Source("Definition", "", "computed")
 
 
+def _sum_slopes(*_: float) -> tuple[float, float]:
+    return 1.0, 1.0
+
+
+def _change_slopes(*_: float) -> tuple[float, float, float]:
+    return 1.0, -1.0, 1.0
+
+
 def _front_gradient(
     masses: Sequence[float], distances: Sequence[float], wheelbase: float
 ) -> tuple[list[float], list[float], float]:
@@ -126,13 +134,13 @@ def rear_side_moment(
     return sum(m * x / wheelbase * y for m, x, y in zip(masses, distances, offsets, strict=True))
 
 
-@formula("m", DEFINITION)
+@formula("m", DEFINITION, gradient=_change_slopes)
 def load_after(before: Mass, taken_out: Mass, put_in: Mass) -> Mass:
     """Load after things were taken out and put in."""
     return before - taken_out + put_in
 
 
-@formula("S", DEFINITION)
+@formula("S", DEFINITION, gradient=_change_slopes)
 def side_moment_after(
     before: MomentOfMass, taken_out: MomentOfMass, put_in: MomentOfMass
 ) -> MomentOfMass:
@@ -140,19 +148,19 @@ def side_moment_after(
     return before - taken_out + put_in
 
 
-@formula("m", DEFINITION)
+@formula("m", DEFINITION, gradient=_sum_slopes)
 def with_unexplained(load: Mass, unexplained: Mass) -> Mass:
     """Load with what the last weigh-in left unexplained."""
     return load + unexplained
 
 
-@formula("m_axle", DEFINITION)
+@formula("m_axle", DEFINITION, gradient=_sum_slopes)
 def axle_load(left: Mass, right: Mass) -> Mass:
     """Load on an axle from its two wheels on scales."""
     return left + right
 
 
-@formula("m", DEFINITION)
+@formula("m", DEFINITION, gradient=_sum_slopes)
 def both_axles(front: Mass, rear: Mass) -> Mass:
     """Mass of the vehicle from its two axles on scales."""
     return front + rear
@@ -164,13 +172,13 @@ def axle_side_moment(left: Mass, right: Mass, track: Length) -> MomentOfMass:
     return (right - left) * track / 2
 
 
-@formula("m_left", STATICS)
+@formula("m_left", STATICS, gradient=lambda _, side, track: (0.5, -1 / track, side / track**2))
 def left_wheel_load(axle: Mass, side_moment: MomentOfMass, track: Length) -> Mass:
     """Load on the left wheel of an axle."""
     return axle / 2 - side_moment / track
 
 
-@formula("m_right", STATICS)
+@formula("m_right", STATICS, gradient=lambda _, side, track: (0.5, 1 / track, -side / track**2))
 def right_wheel_load(axle: Mass, side_moment: MomentOfMass, track: Length) -> Mass:
     """Load on the right wheel of an axle."""
     return axle / 2 + side_moment / track

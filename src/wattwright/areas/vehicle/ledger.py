@@ -104,25 +104,37 @@ def _nowhere(label: str, role: str) -> Item:
     return Item(lacking(MASS, lack), where, where, where)
 
 
-def loads(items: Iterable[Item], wheelbase: Value) -> LoadState:
-    """Sum up what several items put on each axle."""
-    things = tuple(items)
-    masses = [item.mass for item in things]
-    xs = [item.x for item in things]
-    ys = [item.y for item in things]
-    return LoadState(
+@dataclass(frozen=True, slots=True, eq=False)
+class Change:
+    """What several items bring: loads on the axles, and moment above the floor."""
+
+    loads: LoadState
+    height_moment: Value
+
+
+def change(items: tuple[Item, ...], wheelbase: Value) -> Change:
+    """Sum up what several items bring."""
+    if not items:
+        return NOTHING
+    masses = [item.mass for item in items]
+    xs = [item.x for item in items]
+    ys = [item.y for item in items]
+    loads = LoadState(
         worked(axle_loads.total, masses),
         worked(axle_loads.front_axle_load, masses, xs, wheelbase),
         worked(axle_loads.rear_axle_load, masses, xs, wheelbase),
         worked(axle_loads.front_side_moment, masses, xs, ys, wheelbase),
         worked(axle_loads.rear_side_moment, masses, xs, ys, wheelbase),
     )
+    return Change(loads, worked(cg_height.height_moment, masses, [item.z for item in items]))
 
 
-def nothing() -> LoadState:
-    """Make the load state of no items, which needs no measures."""
-    mass, moment = constant(MASS, 0.0), constant(MOMENT_OF_MASS, 0.0)
-    return LoadState(mass, mass, mass, moment, moment)
+def _nothing() -> Change:
+    mass, moment = constant(MASS, 0.0, "nothing"), constant(MOMENT_OF_MASS, 0.0, "nothing")
+    return Change(LoadState(mass, mass, mass, moment, moment), moment)
+
+
+NOTHING = _nothing()
 
 
 def weighed(weighing: Weighing, frame: Frame) -> LoadState:
@@ -151,23 +163,31 @@ def after(before: LoadState, taken_out: LoadState, put_in: LoadState) -> LoadSta
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Height:
-    """Mass and height of a vehicle before a change, for the height after it."""
+class Side:
+    """A vehicle in one state of loading, with the height of its centre of gravity."""
 
-    mass: Value
+    loads: LoadState
     height: Value
 
-    def after(self, taken_out: Iterable[Item], put_in: Iterable[Item], mass: Value) -> Height:
-        """Height of the centre of gravity after a change."""
-        moments = [
-            worked(cg_height.height_moment, [i.mass for i in items], [i.z for i in items])
-            for items in (tuple(taken_out), tuple(put_in))
-        ]
-        return Height(mass, worked(cg_height.height_after, self.mass, self.height, *moments, mass))
+    def after(self, taken_out: Change, put_in: Change) -> Side:
+        """Work out the state after a change."""
+        if taken_out is NOTHING and put_in is NOTHING:
+            return self
+        loads = after(self.loads, taken_out.loads, put_in.loads)
+        height = worked(
+            cg_height.height_after,
+            self.loads.mass,
+            self.height,
+            taken_out.height_moment,
+            put_in.height_moment,
+            loads.mass,
+        )
+        return Side(loads, height)
 
 
-def standing(state: LoadState, height: Value, frame: Frame) -> Standing:
+def standing(side: Side, frame: Frame) -> Standing:
     """Work out wheels, centre of gravity and imbalances from a load state."""
+    state = side.loads
     sides = {
         "fl": worked(
             axle_loads.left_wheel_load, state.front, state.front_moment, frame.track_front
@@ -184,7 +204,7 @@ def standing(state: LoadState, height: Value, frame: Frame) -> Standing:
         **sides,
         cg_x=worked(axle_loads.cg_distance, state.front, state.rear, frame.wheelbase),
         cg_y=worked(axle_loads.cg_offset, *moments),
-        cg_z=height,
+        cg_z=side.height,
         rear_share=worked(axle_loads.rear_share, state.front, state.rear),
         side_imbalance=worked(
             axle_loads.side_imbalance, *moments, frame.track_front, frame.track_rear
