@@ -210,12 +210,22 @@ def hard_bands(value: Value) -> tuple[Value, ...]:
     )
 
 
-def allowance(path: str, label: str, band: Value) -> Value:
+def band_as(value: Value) -> Value:
+    """Take the size of a value, whichever way it points, as a band: exact."""
+    if value.number is None:
+        return value
+    return Value(value.kind, abs(value.number), label="as wide as the gap")
+
+
+def allowance(path: str, label: str, band: Value, how: str) -> Value:
     """Make a nought that may be off by so much: assumed, with the given band."""
     if band.number is None:
         return band
-    text = "taken as nought; the band is what stays unexplained"
-    return given(band.kind, 0.0, Given(path, label, Origin.ASSUMED, text, band.number, minutes=60))
+    text = "taken as nought; the band is what nobody can explain"
+    origin = Given(
+        path, label, Origin.ASSUMED, text, band.number, confirmed=False, how=how, minutes=45
+    )
+    return given(band.kind, 0.0, origin)
 
 
 def doubted(value: Value, doubt: str) -> Value:
@@ -235,6 +245,14 @@ def largest(*values: Value) -> Value:
         if value.number is None:
             return value
     return max(values, key=lambda value: value.number or 0.0)
+
+
+def smallest(*values: Value) -> Value:
+    """Pick the value with the smallest number; one that is lacking speaks first."""
+    for value in values:
+        if value.number is None:
+            return value
+    return min(values, key=lambda value: value.number or 0.0)
 
 
 def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Value:

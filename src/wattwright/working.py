@@ -86,6 +86,17 @@ def numbers_text(worked: WorkedStep, taste: Taste, numbering: dict[int, int]) ->
     return _Writer(lambda name: single.get(name, name), many).write(worked.formula.expression)
 
 
+def where_from(worked: WorkedStep) -> str:
+    """Name the inputs that a step takes directly from the build."""
+    pieces = []
+    for argument, given in zip(worked.formula.arguments, worked.step.arguments, strict=True):
+        if isinstance(given, Value) and given.given is not None:
+            pieces.append(f"{argument.name.replace('_', ' ')} is {given.given.path}")
+        elif isinstance(given, Value) and given.label:
+            pieces.append(f"{argument.name.replace('_', ' ')} is {given.label}")
+    return ", ".join(pieces)
+
+
 def rows_of(worked: WorkedStep, taste: Taste) -> tuple[tuple[str, ...], ...]:
     """List the members of a sum: what each is, and its numbers."""
     columns = [given for given in worked.step.arguments if not isinstance(given, Value)]
@@ -125,7 +136,10 @@ class _Writer:
         match node:
             case ast.BinOp(left=left, op=op, right=right):
                 sign, rank = _OPERATORS[type(op)]
-                text = f"{self.write(left, rank)}{sign}{self.write(right, rank + 1)}"
+                base = self.write(left, rank)
+                if isinstance(op, ast.Pow) and " " in base and not base.startswith("("):
+                    base = f"({base})"
+                text = f"{base}{sign}{self.write(right, rank + 1)}"
                 return f"({text})" if rank < outer else text
             case ast.UnaryOp(op=ast.USub(), operand=operand):
                 return f"-{self.write(operand, 3)}"

@@ -96,6 +96,7 @@ class Part(Record):
             allowed=("0", "10000"),
             help="when several like things stand together; mass is then that of one",
             default="1",
+            decided=True,
         ),
     ]
     mass: Annotated[

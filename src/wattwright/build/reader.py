@@ -57,7 +57,7 @@ def parse_build(raw: bytes, file: str = FILE) -> Opened:
     """Read a build from the bytes of its file. Raises BuildError with every problem found."""
     source = migrated(read_text(raw, file), file, FORMAT)
     reading = _Reading(source, file)
-    prepared = reading.record(Build, source.data, (), None)
+    prepared = reading.record(Build, source.data, ())
     build = _validated(prepared, reading)
     if build is not None:
         _check_references(build, reading)
@@ -123,14 +123,12 @@ class _Reading:
         place = self.source.places.get(path)
         return place.line if place else None
 
-    def record(
-        self, model: type[Record], raw: object, path: tuple[str, ...], credit: Credit | None
-    ) -> dict[str, Any]:
+    def record(self, model: type[Record], raw: object, path: tuple[str, ...]) -> dict[str, Any]:
         """Prepare one record for validation, reading its quantities on the way."""
         if not isinstance(raw, dict):
             self.problem(path, "is a section, not a single value", repr(raw), f"write [{path[-1]}]")
             raw = {}
-        credit = self.credit(raw, path, credit)
+        credit = self.credit(raw, path, None)
         known = {slot.name: slot for slot in slots(model)}
         self.refuse_unknown(raw, known, path)
         prepared: dict[str, Any] = {}
@@ -171,7 +169,7 @@ class _Reading:
                 return {slot.name: self.rule(inner, here, slot.quantity)}
             case "record" if slot.record is not None:
                 empty: object = {} if inner is None else inner
-                return {slot.name: self.record(slot.record, empty, here, credit)}
+                return {slot.name: self.record(slot.record, empty, here)}
             case "quantities" | "records":
                 return {slot.name: self.named(slot, inner, here, credit)}
             case _:
@@ -200,7 +198,7 @@ class _Reading:
                     here, "is no name", repr(name), "use letters, digits, - and _, up to 64"
                 )
             elif slot.record is not None:
-                named[name] = self.record(slot.record, inner, here, credit)
+                named[name] = self.record(slot.record, inner, here)
             else:
                 named[name] = self.quantity(inner, here, slot.quantity, credit, name)
         return named
@@ -238,9 +236,7 @@ class _Reading:
             )
         inner = record if isinstance(record, dict) else {}
         value = inner.get("value")
-        prepared = self.record(
-            LimitRule, {k: v for k, v in inner.items() if k != "value"}, path, None
-        )
+        prepared = self.record(LimitRule, {k: v for k, v in inner.items() if k != "value"}, path)
         here = (*path, "value")
         read = self.quantity(value, here if value is not None else path, declared, None)
         field = Field(".".join(path), declared.label, self.line(here) or self.line(path), declared)

@@ -6,8 +6,9 @@
     "unknown"      on the list of things to find out
     "none"         known not to exist, where the field allows it
 
-A record may say ``origin = "measured, tape, 2026-03-14"``; it speaks for every quantity in that
-record (and in the records inside it) that names no origin of its own.
+A record may say ``origin = "measured, tape, 2026-03-14"``; it speaks for every quantity that stands
+directly in that record and names no origin of its own, not for the records inside it: a part's
+mass and its place are measured with different tools.
 """
 
 from __future__ import annotations

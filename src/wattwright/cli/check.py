@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from wattwright.assessment import (
@@ -145,7 +145,7 @@ def _known(finding: Finding, taste: Taste) -> str:
 
 
 def _reasons(finding: Finding) -> tuple[str, ...]:
-    reasons = [_lack_words(lack) for lack in finding.lacks] or list(finding.doubts)
+    reasons = sorted(_lack_words(lack) for lack in finding.lacks) or list(finding.doubts)
     if not reasons:
         reasons = ["something more exact: the band is wider than the limit itself"]
     if len(reasons) > 8:
@@ -160,7 +160,8 @@ def _lack_words(lack: Lack) -> str:
 
 
 def _cautions(report: AreaReport) -> Iterator[str]:
-    said = {f.check.caution: None for f in report.findings if f.verdict is not Verdict.SOUND}
+    alarming = (Verdict.FAILING, Verdict.MARGINAL)
+    said = {f.check.caution: None for f in report.findings if f.verdict in alarming}
     cautions = [caution for caution in said if caution]
     if cautions:
         yield ""
@@ -185,6 +186,12 @@ def _figures(report: AreaReport, taste: Taste) -> Iterator[str]:
         yield "  figures by case (donor: as it was before)"
         for block in _blocks(columns, shown_rows, taste):
             yield from block
+        lacks = {
+            x: None for row in shown_rows.values() for f in row.values() for x in f.value.lacks
+        }
+        if lacks:
+            words = "; ".join(sorted(_lack_words(lack) for lack in lacks))
+            yield wrapped(f"?: needs {words}", "         ", "    ")
     if others:
         yield ""
         yield "  other figures"
@@ -249,10 +256,16 @@ def _next(bundles: Sequence[Bundle]) -> Iterator[str]:
             yield f"  {number}. {together}{bundle.minutes:g} min, {verb} {count} finding{plural}"
             if bundle.of > len(bundle.readings):
                 yield f"     the first {len(bundle.readings)} of {bundle.of}:"
-            for reading in bundle.readings:
-                yield wrapped(
-                    f"{reading.path} ({reading.label}): {reading.how or reading.why}; "
-                    f"{reading.minutes:g} min",
-                    "       ",
-                    "     ",
-                )
+            for how, readings in _by_how(bundle.readings):
+                names = ", ".join(reading.path for reading in readings)
+                minutes = sum(reading.minutes for reading in readings)
+                label = readings[0].label if len(readings) == 1 else f"{len(readings)} readings"
+                yield wrapped(f"{names} ({label}): {how}; {minutes:g} min", "       ", "     ")
+
+
+def _by_how(readings: Iterable[Lack]) -> Iterator[tuple[str, list[Lack]]]:
+    """Group readings that are taken in the same way, in order."""
+    groups: dict[str, list[Lack]] = {}
+    for reading in readings:
+        groups.setdefault(reading.how or reading.why, []).append(reading)
+    yield from groups.items()

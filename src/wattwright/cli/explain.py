@@ -9,6 +9,7 @@ from pathlib import Path
 
 from wattwright.assessment import assess, find, shown, title, verdict_words
 from wattwright.build.reader import open_build
+from wattwright.build.typed import DECIDED
 from wattwright.cli.check import margin_words
 from wattwright.cli.terminal import table, wrapped
 from wattwright.findings import Figure, Finding
@@ -21,6 +22,7 @@ from wattwright.working import (
     numbers_text,
     rows_of,
     steps_of,
+    where_from,
 )
 
 # Inputs listed one by one; --json lists all of them.
@@ -77,7 +79,10 @@ def _finding_head(finding: Finding, taste: Taste) -> Iterator[str]:
     yield f"  {finding.address}"
     yield wrapped(check.meaning, "  ")
     yield f"  value   {shown(finding.value, taste)}"
-    yield f"  limit   {finding.sense} {shown(finding.limit, taste)} ({check.limit_says})"
+    sense = f"{finding.sense} " if finding.limit.known else ""
+    yield wrapped(
+        f"limit   {sense}{shown(finding.limit, taste)} ({check.limit_says})", "          ", "  "
+    )
     if finding.margin is not None:
         yield f"  margin  {margin_words(finding, taste)}"
         if finding.threshold:
@@ -104,13 +109,19 @@ def _finding_head(finding: Finding, taste: Taste) -> Iterator[str]:
 
 
 def _origin_words(origin: Given) -> str:
+    if origin.detail == DECIDED.detail:
+        return DECIDED.detail
     if origin.origin.value == "rule":
         return "rule, answered" if origin.confirmed else "rule, not answered yet"
     return origin.origin.value
 
 
 def _shift(effect: float, value: Value, taste: Taste) -> str:
-    return f"± {write(abs(effect), value.kind, taste)}" if effect else "no band"
+    """Write a shift with two digits, in the unit the value is shown in."""
+    if not effect or value.number is None:
+        return "no band" if not effect else f"± {write(abs(effect), value.kind, taste)}"
+    amount, _, band = write(value.number, value.kind, taste, abs(effect)).partition(" ± ")
+    return f"± {band} {amount.partition(' ')[2]}".rstrip()
 
 
 def _figure_head(figure: Figure, taste: Taste) -> Iterator[str]:
@@ -125,18 +136,23 @@ def _figure_head(figure: Figure, taste: Taste) -> Iterator[str]:
 def _step(worked: WorkedStep, taste: Taste, numbering: dict[int, int]) -> Iterator[str]:
     formula = worked.formula
     yield ""
-    yield f"  {worked.number}. {formula.says}"
+    number = f"  {worked.number}. "
+    margin = " " * len(number)
+    yield f"{number}{formula.says}"
     for line in table(rows_of(worked, taste)):
-        yield f"         {line}"
-    symbol = f"     {formula.symbol} = "
-    indent = " " * (len(symbol) - 2) + "  "
-    yield wrapped(formula_text(formula), indent, symbol)
+        yield f"{margin}    {line}"
+    symbol = f"{margin}{formula.symbol} = "
     equals = " " * (len(symbol) - 2) + "= "
+    indent = " " * len(equals)
+    yield wrapped(formula_text(formula), indent, symbol)
     yield wrapped(numbers_text(worked, taste, numbering), indent, equals)
     yield f"{equals}{shown(worked.value, taste)}"
+    where = where_from(worked)
+    if where:
+        yield wrapped(f"where {where}", margin)
     if formula.method:
-        yield wrapped(f"method: {formula.method}", "     ")
-    yield wrapped(f"source: {formula.source}", "     ")
+        yield wrapped(f"method: {formula.method}", margin)
+    yield wrapped(f"source: {formula.source}", margin)
 
 
 def _input(origin: Given) -> Iterator[str]:

@@ -61,6 +61,7 @@ class LiftResult:
 class WeighIn:
     """The conversion on the scales against the ledger of what is fitted."""
 
+    gap: LoadState
     disagreement: Mapping[str, Value]
     accuracy: Mapping[str, Value]
     disagrees: bool

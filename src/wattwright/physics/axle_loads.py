@@ -6,7 +6,8 @@ from the front axle, offsets to the right of the middle of the vehicle.
     ledger   total, group_mass, front_axle_load, rear_axle_load, front_side_moment,
              rear_side_moment, load_after, side_moment_after
     scales   axle_load, both_axles, axle_side_moment
-    wheels   left_wheel_load, right_wheel_load, with_unexplained
+    wheels   left_wheel_load, right_wheel_load, with_unexplained,
+             with_unexplained_moment
     results  cg_distance, cg_offset, rear_share, side_imbalance, diagonal_imbalance,
              change_of_share, relative_change, payload
 
@@ -33,6 +34,10 @@ def _sum_slopes(*_: float) -> tuple[float, float]:
 
 def _change_slopes(*_: float) -> tuple[float, float, float]:
     return 1.0, -1.0, 1.0
+
+
+def _gap_slopes(*_: float) -> tuple[float, float, float]:
+    return 1.0, 1.0, 1.0
 
 
 def _front_gradient(
@@ -148,10 +153,18 @@ def side_moment_after(
     return before - taken_out + put_in
 
 
-@formula("m", DEFINITION, gradient=_sum_slopes)
-def with_unexplained(load: Mass, unexplained: Mass) -> Mass:
-    """Load with what the last weigh-in left unexplained."""
-    return load + unexplained
+@formula("m", DEFINITION, gradient=_gap_slopes)
+def with_unexplained(load: Mass, gap: Mass, doubt: Mass) -> Mass:
+    """Load with what the weigh-in showed beyond the ledger."""
+    return load + gap + doubt
+
+
+@formula("S", DEFINITION, gradient=_gap_slopes)
+def with_unexplained_moment(
+    moment: MomentOfMass, gap: MomentOfMass, doubt: MomentOfMass
+) -> MomentOfMass:
+    """Moment to the right with what the weigh-in showed beyond the ledger."""
+    return moment + gap + doubt
 
 
 @formula("m_axle", DEFINITION, gradient=_sum_slopes)

@@ -35,12 +35,6 @@ def joint_accuracy(bands: Sequence[Mass]) -> Mass:
     return sqrt(sum(band * band for band in bands))
 
 
-@formula("e", DEFINITION)
-def excess(unexplained: Mass, accuracy: Mass) -> Mass:
-    """Part of a disagreement that accuracy does not explain."""
-    return max(0.0, abs(unexplained) - accuracy)
-
-
 @formula("m", DEFINITION)
 def missing_mass(front: Mass, rear: Mass) -> Mass:
     """Mass of the single thing that would explain both axles; below zero if counted too much."""

@@ -83,7 +83,8 @@ LIFT_ACCURACY = Check(
 WEIGH_IN = Check(
     "vehicle.weigh_in",
     "scales against ledger",
-    "How far the conversion on the scales is from the ledger of what is fitted.",
+    "The conversion on the scales less the ledger of what is fitted; above zero the scales show "
+    "more than the book.",
     "what scales and weighed parts explain together",
     MASS,
     Source("Root sum of squares of the bands of everything weighed or measured", "", "computed"),

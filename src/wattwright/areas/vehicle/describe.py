@@ -43,7 +43,7 @@ def describe(own: Own) -> VehicleDescription:
 
     bare = _bare_donor(own, frame)
     donor = bare.after(NOTHING, change(ledger.tanks_full(own.place)))
-    removed = change(ledger.part_items(own.donor.removed.values()))
+    removed = change(ledger.taken_out(own.donor))
     planned = bare.after(removed, change(ledger.planned(own.part)))
     aboard = ledger.aboard(own.weigh_in.aboard, own.place)
     expected = bare.after(removed, change(ledger.fitted(own.part) + aboard))

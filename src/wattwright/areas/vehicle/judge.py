@@ -11,7 +11,7 @@ from wattwright.build.vehicle import Tyre
 from wattwright.descriptions.vehicle import Case, Standing, VehicleDescription
 from wattwright.findings import Figure, Finding
 from wattwright.physics import axle_loads, tyre
-from wattwright.values import Value, either, largest, worked
+from wattwright.values import Value, either, largest, smallest, worked
 
 Said = Iterator[Finding | Figure]
 
@@ -65,7 +65,7 @@ def _tyres(own: Own, case: Case) -> Said:
 def _carries(tyres: Tyre) -> Value:
     rated = either(tyres.max_load, worked(tyre.load_capacity, tyres.load_index), asking=1)
     return either(
-        tyres.load_at_pressure,
+        smallest(tyres.load_at_pressure, rated),
         worked(tyre.load_at_pressure, rated, tyres.pressure, tyres.rated_pressure),
         asking=1,
     )

@@ -12,7 +12,7 @@ from wattwright.build.vehicle import Donor, Weighing
 from wattwright.descriptions.vehicle import LoadState, Standing
 from wattwright.kinds import MASS, MOMENT_OF_MASS, POSITION
 from wattwright.physics import axle_loads, cg_height
-from wattwright.values import Lack, Value, constant, either, lacking, worked
+from wattwright.values import Lack, State, Value, constant, either, lacking, worked
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,8 +52,18 @@ def _mass(part: Part) -> Value:
 
 
 def planned(parts: Mapping[str, Part]) -> tuple[Item, ...]:
-    """Ledger of the plan: everything that is not given up."""
-    return part_items(part for part in parts.values() if part.state != "removed")
+    """Ledger of the plan: everything that is not given up, or the lack of a plan."""
+    how = "list motor, inverter, pack, charger and the rest with mass and place: wattwright new"
+    kept = part_items(part for part in parts.values() if part.state != "removed")
+    return kept or (_nowhere("part", "what goes in", how, 60),)
+
+
+def taken_out(donor: Donor) -> tuple[Item, ...]:
+    """Ledger of what comes out of the donor, or the lack of one."""
+    how = "list engine, exhaust, tank, radiator and the rest; weigh each before it goes away"
+    return part_items(donor.removed.values()) or (
+        _nowhere("donor.removed", "what comes out", how, 60),
+    )
 
 
 def fitted(parts: Mapping[str, Part]) -> tuple[Item, ...]:
@@ -77,7 +87,11 @@ def tanks_full(places: Mapping[str, Place]) -> tuple[Item, ...]:
 def driver_only(places: Mapping[str, Place], person: Value) -> tuple[Item, ...]:
     """The driver, or the lack of a driver's seat in the build."""
     found = tuple(_at(place, person) for place in places.values() if place.role == "driver")
-    return found or (_nowhere("the driver's seat", "driver"),)
+    how = (
+        'write [place.driver] with role = "driver" and where the seated person\'s middle is: '
+        "tape from the front axle and the middle line, seat set as driven"
+    )
+    return found or (_nowhere("place.driver", "the driver's seat", how, 10),)
 
 
 def fully_loaded(places: Mapping[str, Place], person: Value) -> tuple[Item, ...]:
@@ -91,15 +105,8 @@ def _at(place: Place, mass: Value) -> Item:
     return Item(mass, place.at.x, place.at.y, place.at.z)
 
 
-def _nowhere(label: str, role: str) -> Item:
-    lack = Lack(
-        f"place.{role}",
-        label,
-        "not given",
-        f'write [place.{role}] with role = "{role}" and where the seated person\'s middle is: '
-        "tape from the front axle and the middle line, seat set as driven",
-        10,
-    )
+def _nowhere(path: str, label: str, how: str, minutes: float) -> Item:
+    lack = Lack(path, label, State.NOT_GIVEN.value, how, minutes)
     where = lacking(POSITION, lack)
     return Item(lacking(MASS, lack), where, where, where)
 

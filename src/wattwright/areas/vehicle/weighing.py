@@ -9,11 +9,11 @@ from wattwright.areas.vehicle.ledger import Frame, weighed
 from wattwright.build.presence import said
 from wattwright.build.vehicle import Lift, Weighing
 from wattwright.descriptions.vehicle import LiftResult, LoadState, WeighIn
-from wattwright.kinds import MASS
 from wattwright.physics import axle_loads, cg_height, weigh_in
 from wattwright.values import (
     Value,
     allowance,
+    band_as,
     band_of,
     constant,
     doubted,
@@ -81,59 +81,58 @@ def compare_weigh_in(weighing: Weighing, expected: LoadState, frame: Frame) -> I
     if not said(weighing):
         return
     scales = weighed(weighing, frame)
-    disagreement: dict[str, Value] = {}
-    accuracy: dict[str, Value] = {}
-    for axle, seen, booked in (
-        ("front", scales.front, expected.front),
-        ("rear", scales.rear, expected.rear),
-    ):
-        gap = worked(weigh_in.unexplained, seen, booked)
-        disagreement[axle] = without_band(gap)
-        accuracy[axle] = worked(weigh_in.joint_accuracy, hard_bands(gap))
-    yield WeighIn(
-        disagreement,
-        accuracy,
-        any(exceeds(disagreement[axle], accuracy[axle]) for axle in disagreement),
-        *_missing(scales, expected, frame),
-    )
-
-
-def _missing(scales: LoadState, expected: LoadState, frame: Frame) -> tuple[Value, Value, Value]:
-    front = worked(weigh_in.unexplained, scales.front, expected.front)
-    rear = worked(weigh_in.unexplained, scales.rear, expected.rear)
-    moments = (
+    gap = LoadState(
+        worked(weigh_in.unexplained, scales.mass, expected.mass),
+        worked(weigh_in.unexplained, scales.front, expected.front),
+        worked(weigh_in.unexplained, scales.rear, expected.rear),
         worked(weigh_in.unexplained_moment, scales.front_moment, expected.front_moment),
         worked(weigh_in.unexplained_moment, scales.rear_moment, expected.rear_moment),
     )
-    return (
-        worked(weigh_in.missing_mass, front, rear),
-        worked(weigh_in.missing_distance, front, rear, frame.wheelbase),
-        worked(weigh_in.missing_offset, *moments, front, rear),
+    disagreement = {"front": without_band(gap.front), "rear": without_band(gap.rear)}
+    accuracy = {
+        "front": worked(weigh_in.joint_accuracy, hard_bands(gap.front)),
+        "rear": worked(weigh_in.joint_accuracy, hard_bands(gap.rear)),
+    }
+    yield WeighIn(
+        gap,
+        disagreement,
+        accuracy,
+        any(exceeds(disagreement[axle], accuracy[axle]) for axle in disagreement),
+        worked(weigh_in.missing_mass, gap.front, gap.rear),
+        worked(weigh_in.missing_distance, gap.front, gap.rear, frame.wheelbase),
+        worked(weigh_in.missing_offset, gap.front_moment, gap.rear_moment, gap.front, gap.rear),
     )
 
 
-def _unexplained(axle: str, seen: WeighIn) -> Value:
-    disagreement, accuracy = seen.disagreement[axle], seen.accuracy[axle]
-    if not exceeds(disagreement, accuracy):
-        return constant(MASS, 0.0, "explained")
-    band = worked(weigh_in.excess, disagreement, accuracy)
-    label = f"weigh-in: what is unexplained on the {axle} axle"
-    return allowance(f"weigh_in.unexplained.{axle}", label, band)
-
-
 def with_unexplained(state: LoadState, weigh_ins: Iterable[WeighIn]) -> LoadState:
-    """Widen the loads of the conversion by what the weigh-in left unexplained.
+    """Let the scales win where they disagree with the ledger.
 
-    The load stays as the ledger has it; its band grows and it rests on an assumption, so that
-    every finding that depends on it is provisional until the gap is closed.
+    The gap is added to the loads of the conversion, so that they are what was weighed, changed
+    only by what is planned beyond it. Nobody knows what the gap is or whether it stays, so it
+    is an assumption with a band as wide as itself: whatever rests on it is provisional.
     """
     for seen in (each for each in weigh_ins if each.disagrees):
-        unexplained = {}
-        for axle in ("front", "rear"):
-            unexplained[axle] = _unexplained(axle, seen)
-        front = worked(axle_loads.with_unexplained, state.front, unexplained["front"])
-        rear = worked(axle_loads.with_unexplained, state.rear, unexplained["rear"])
-        both = worked(axle_loads.both_axles, unexplained["front"], unexplained["rear"])
-        mass = worked(axle_loads.with_unexplained, state.mass, both)
-        state = LoadState(mass, front, rear, state.front_moment, state.rear_moment)
+        gap = seen.gap
+        load, moment = axle_loads.with_unexplained, axle_loads.with_unexplained_moment
+        state = LoadState(
+            worked(load, state.mass, *_taken(gap.mass)),
+            worked(load, state.front, *_taken(gap.front)),
+            worked(load, state.rear, *_taken(gap.rear)),
+            worked(moment, state.front_moment, *_taken(gap.front_moment)),
+            worked(moment, state.rear_moment, *_taken(gap.rear_moment)),
+        )
     return state
+
+
+def _taken(gap: Value) -> tuple[Value, Value]:
+    """The gap where it is known, and the doubt about what it is."""
+    if not gap.known:
+        nought = constant(gap.kind, 0.0, "not weighed")
+        return nought, nought
+    return gap, allowance(
+        "weigh_in.unexplained",
+        "what the scales show and the book does not",
+        band_as(gap),
+        "look for it at the place that vehicle.missing_x and vehicle.missing_y name, as heavy as "
+        "vehicle.missing_mass says; then write it into [part] or [donor.removed]",
+    )
