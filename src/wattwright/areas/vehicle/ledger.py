@@ -53,14 +53,17 @@ def _mass(part: Part) -> Value:
 
 def planned(parts: Mapping[str, Part]) -> tuple[Item, ...]:
     """Ledger of the plan: everything that is not given up, or the lack of a plan."""
-    how = "list motor, inverter, pack, charger and the rest with mass and place: wattwright new"
+    how = "list motor, inverter, pack, charger and the rest as [part.NAME] with mass and at"
     kept = part_items(part for part in parts.values() if part.state != "removed")
     return kept or (_nowhere("part", "what goes in", how, 60),)
 
 
 def taken_out(donor: Donor) -> tuple[Item, ...]:
     """Ledger of what comes out of the donor, or the lack of one."""
-    how = "list engine, exhaust, tank, radiator and the rest; weigh each before it goes away"
+    how = (
+        "list engine, exhaust, tank, radiator and the rest as [donor.removed.NAME]; weigh each "
+        "before it goes away"
+    )
     return part_items(donor.removed.values()) or (
         _nowhere("donor.removed", "what comes out", how, 60),
     )
