@@ -84,6 +84,8 @@ def assess(opened: Opened, areas: Sequence[Area] = AREAS) -> Assessment:
     begun = [area for area in areas if area.begun(owns[area.name])]
     produced = {}
     for area in in_order(begun):
+        if not all(kind in seen for kind in area.reads):
+            continue
         description = area.describe(owns[area.name], seen.only(area.reads))
         produced[area.name] = description
         seen = seen.with_one(description)

@@ -201,25 +201,25 @@ class Finding:
         """Say whether an input counts; one that is not firm and says no band always does."""
         if not origin.band:
             return self.check.strict or origin.soft
-        return abs(shift) > self._negligible
+        return abs(shift) >= self._smallest_counting
 
     @once
-    def _negligible(self) -> float:
-        """Shift up to which inputs are left out: together they move the margin too little.
+    def _smallest_counting(self) -> float:
+        """Size from which inputs count: all smaller ones together move the margin too little.
 
         Inputs that cancel out but for the last digits of the arithmetic never count.
         """
         sizes = sorted(abs(shift) for shift in self._effects.values())
         noise = 1e-9 * sizes[-1] if sizes else 0.0
+        moving = [size for size in sizes if size > noise]
         if self.check.strict or self.margin is None:
-            return noise
-        together, left_out = 0.0, noise
-        for size in sizes:
+            return moving[0] if moving else math.inf
+        together = 0.0
+        for size in moving:
             together += size
             if together >= NEGLIGIBLE * abs(self.margin):
-                break
-            left_out = size
-        return max(noise, left_out)
+                return size
+        return math.inf
 
     @property
     def applies(self) -> bool:

@@ -97,11 +97,8 @@ class Formula:
         *before, last = tree.body
         if not isinstance(last, ast.Return) or last.value is None:
             raise FormulaError(f"{self.name} must end in one return with an expression")
-        for statement in before:
-            docstring = isinstance(statement, ast.Expr)
-            guard = isinstance(statement, ast.If) and isinstance(statement.body[0], ast.Raise)
-            if not (docstring or guard or self.method):
-                raise FormulaError(f"{self.name} works outside its return expression")
+        if not self.method and not all(_docstring_or_guard(statement) for statement in before):
+            raise FormulaError(f"{self.name} works outside its return expression")
         return last.value
 
     @cached_property
@@ -131,6 +128,16 @@ class Formula:
                 word = argument.name.replace("_", " ")
                 notes.append(f"{word} is outside {low:g} to {high:g} {argument.kind.si}".strip())
         return tuple(notes)
+
+
+def _docstring_or_guard(statement: ast.stmt) -> bool:
+    match statement:
+        case ast.Expr(value=ast.Constant(value=str())):
+            return True
+        case ast.If(body=[ast.Raise()], orelse=[]):
+            return True
+        case _:
+            return False
 
 
 def _argument(fn: Callable[..., float], name: str, hint: Any) -> Argument:

@@ -65,6 +65,7 @@ class FigureOut(Out):
     says: str
     value: ValueOut
     lacks: list[UnknownOut]
+    doubts: list[str]
 
 
 class FindingOut(FigureOut):
@@ -77,7 +78,6 @@ class FindingOut(FigureOut):
     verdict: Literal["failing", "unknown", "marginal", "sound"]
     provisional: bool
     rests_on: list[RestsOnOut]
-    doubts: list[str]
     source: str
     caution: str
 
@@ -257,6 +257,7 @@ def figure_out(figure: Figure, taste: Taste) -> FigureOut:
         says=title(figure.declared.says, figure.about),
         value=value_out(figure.value, taste),
         lacks=[unknown_out(lack) for lack in figure.value.lacks],
+        doubts=list(figure.value.doubts),
     )
 
 

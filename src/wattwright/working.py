@@ -18,7 +18,6 @@ _OPERATORS: dict[type[ast.operator], tuple[str, int]] = {
     ast.Sub: (" - ", 1),
     ast.Mult: (" · ", 2),
     ast.Div: (" / ", 2),
-    ast.Pow: ("^", 4),
 }
 _WRITTEN_OUT = 3
 
@@ -125,6 +124,10 @@ def _number(value: Value, taste: Taste, numbering: dict[int, int]) -> str:
     return f"{text} ({place})" if place else text
 
 
+def _is_power(node: ast.Call) -> bool:
+    return ast.unparse(node.func) in ("pow", "math.pow")
+
+
 class _Writer:
     """Writes an expression; sums over sequences are written out while they are short."""
 
@@ -134,12 +137,11 @@ class _Writer:
 
     def write(self, node: ast.expr, outer: int = 0) -> str:
         match node:
+            case ast.BinOp(left=left, op=ast.Pow(), right=right):
+                return self.power(left, right)
             case ast.BinOp(left=left, op=op, right=right):
                 sign, rank = _OPERATORS[type(op)]
-                base = self.write(left, rank)
-                if isinstance(op, ast.Pow) and " " in base and not base.startswith("("):
-                    base = f"({base})"
-                text = f"{base}{sign}{self.write(right, rank + 1)}"
+                text = f"{self.write(left, rank)}{sign}{self.write(right, rank + 1)}"
                 return f"({text})" if rank < outer else text
             case ast.UnaryOp(op=ast.USub(), operand=operand):
                 return f"-{self.write(operand, 3)}"
@@ -150,17 +152,33 @@ class _Writer:
             case ast.Subscript(value=ast.Name(id=table), slice=key):
                 return f"{table.lower().replace('_', ' ')}[{self.write(key)}]"
             case ast.Call():
-                return self.call(node)
+                return self.call(node, outer)
             case _:
                 return ast.unparse(node)
 
-    def call(self, node: ast.Call) -> str:
+    def power(self, base: ast.expr, exponent: ast.expr) -> str:
+        """Write a power; brackets wherever the base is more than one bare word."""
+        texts = []
+        for part in (base, exponent):
+            text = self.write(part)
+            word = isinstance(part, ast.Call) and not _is_power(part)
+            bare = isinstance(part, ast.Name | ast.Constant) and self.bare(part, text)
+            texts.append(text if word or bare else f"({text})")
+        return "^".join(texts)
+
+    def bare(self, part: ast.expr, text: str) -> bool:
+        """Say whether a name or number needs no brackets as part of a power."""
+        named = isinstance(part, ast.Name) and text == part.id.replace("_", " ")
+        return named or " " not in text
+
+    def call(self, node: ast.Call, outer: int) -> str:
         name = node.func.attr if isinstance(node.func, ast.Attribute) else ast.unparse(node.func)
         if name == "sum":
-            return self.sum(node.args[0])
+            text = self.sum(node.args[0])
+            return f"({text})" if outer > 1 and (" + " in text or text[:4] == "sum ") else text
+        if _is_power(node):
+            return self.power(*node.args)
         args = [self.write(arg) for arg in node.args]
-        if name == "pow":
-            return f"{args[0]}^{args[1]}"
         if name == "abs":
             return f"|{args[0]}|"
         return f"{name}({', '.join(args)})"

@@ -22,7 +22,10 @@ class Descriptions:
 
     def only(self, kinds: Iterable[type]) -> Descriptions:
         """Narrow to the descriptions an area has said it reads."""
-        return Descriptions(self._made[kind] for kind in kinds)
+        return Descriptions(self._made[kind] for kind in kinds if kind in self._made)
+
+    def __contains__(self, kind: type) -> bool:
+        return kind in self._made
 
     def with_one(self, description: object) -> Descriptions:
         """Add a description."""
