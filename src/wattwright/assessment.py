@@ -200,7 +200,9 @@ def _shown(each: Finding | Figure | None, taste: Taste) -> str:
         return "not said"
     if isinstance(each, Figure):
         return shown(each.value, taste)
-    return f"{shown(each.value, taste)}, {each.sense} {shown(each.limit, taste)}"
+    text = f"{shown(each.value, taste)}, {each.sense} {shown(each.limit, taste)}"
+    needs = sorted(lack.path or lack.label for lack in each.lacks)
+    return f"{text}, needs {'; '.join(needs)}" if needs else text
 
 
 def shown(value: Value, taste: Taste = "metric", band: bool = True) -> str:

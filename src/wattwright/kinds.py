@@ -66,6 +66,12 @@ SPRING_RATE = Kind("spring rate", "N/m", "30 N/mm")
 DENSITY = Kind("density", "kg/m³", "1.2 kg/m³")
 MOMENT_OF_MASS = Kind("moment of mass", "kg·m", "350 kg·m", true_zero=False, assumed=5.0)
 
+
+def difference_of(kind: Kind) -> Kind:
+    """Kind of the difference between two numbers of a kind."""
+    return TEMPERATURE_DIFFERENCE if kind is TEMPERATURE else kind
+
+
 KINDS: dict[str, Kind] = {
     kind.name: kind for kind in list(globals().values()) if isinstance(kind, Kind)
 }

@@ -55,7 +55,10 @@ def next_readings(assessment: Assessment, most: int = MOST) -> tuple[Bundle, ...
 
 
 def _asked(finding: Finding) -> frozenset[Lack]:
-    return frozenset(lack for lack in finding.lacks if lack.path)
+    """What would settle a finding; nothing where it lacks what no reading can give."""
+    if not all(lack.path for lack in finding.lacks):
+        return frozenset()
+    return frozenset(finding.lacks)
 
 
 def _soft(finding: Finding) -> frozenset[Lack]:

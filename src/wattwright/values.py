@@ -14,10 +14,10 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Any
 
-from wattwright.errors import FormulaError
 from wattwright.formula import declaration
 from wattwright.kinds import Kind
 from wattwright.once import once
+from wattwright.slopes import finite, slopes_over
 
 
 class Origin(Enum):
@@ -82,11 +82,16 @@ class Lack:
 
 @dataclass(frozen=True, eq=False)
 class Step:
-    """How a value was worked out: the function and the values it was given, also in one row."""
+    """How a value was worked out: the function and the values it was given."""
 
     fn: Callable[..., float]
     arguments: tuple[Value | tuple[Value, ...], ...]
-    flat: tuple[Value, ...]
+
+    @once
+    def flat(self) -> tuple[Value, ...]:
+        """Every value that went in, sequences opened."""
+        rows = (a if isinstance(a, tuple) else (a,) for a in self.arguments)
+        return tuple(value for row in rows for value in row)
 
 
 @dataclass(frozen=True, eq=False)
@@ -179,14 +184,16 @@ def either(*values: Value, asking: int = 0) -> Value:
     """Take the first value that has a number, in order of preference.
 
     Where none has one, the value at place ``asking`` speaks for all: it is the one that the
-    builder is asked to find out.
+    builder is asked to find out. One that no measurement would help gives way to another.
     """
     for value in values:
         if value.known:
             return value
-    if not values[asking].absent:
-        return values[asking]
-    return next((value for value in values if not value.absent), values[0])
+    order = sorted(values, key=lambda value: value is not values[asking])
+    for value in order:
+        if any(lack.path for lack in value.lacks):
+            return value
+    return next((value for value in order if not value.absent), values[0])
 
 
 def without_band(value: Value) -> Value:
@@ -228,6 +235,15 @@ def allowance(path: str, label: str, band: Value, how: str) -> Value:
     return given(band.kind, 0.0, origin)
 
 
+def asked_for(value: Value, why: str) -> Value:
+    """Turn a value that stands only as a default into something to find out."""
+    origin = value.given
+    if origin is None:
+        return value
+    lack = Lack(origin.path, origin.label, why, origin.how, origin.minutes)
+    return lacking(value.kind, lack)
+
+
 def doubted(value: Value, doubt: str) -> Value:
     """Take a value with a doubt about it: a finding that rests on it is not sound."""
     return replace(value, noted=(*value.noted, doubt))
@@ -258,15 +274,19 @@ def smallest(*values: Value) -> Value:
 def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Value:
     """Combine values by a declared formula, carrying what is lacking, doubts and effects."""
     formula = declaration(fn)
-    step, numbers = _step(fn, arguments)
-    without = [value for value in step.flat if value.number is None]
-    if without:
+    kept = tuple(a if isinstance(a, Value) else tuple(a) for a in arguments)
+    numbers: list[Any] = [
+        a.number if isinstance(a, Value) else [value.number for value in a] for a in kept
+    ]
+    step = Step(fn, kept)
+    if any(n is None or (isinstance(n, list) and None in n) for n in numbers):
+        without = [value for value in step.flat if value.number is None]
         if any(value.absent for value in without):
             return Value(formula.kind, None, step=step, absent=True)
         lacks = {lack: None for value in without for lack in value.lacks}
         return Value(formula.kind, None, step=step, lacks=tuple(lacks))
     try:
-        number = _finite(fn(*numbers))
+        number = finite(fn(*numbers))
     except (ArithmeticError, ValueError) as error:
         lack = Lack("", formula.says, f"cannot be worked out: {error}")
         return Value(formula.kind, None, step=step, lacks=(lack,))
@@ -274,31 +294,6 @@ def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Val
         noted = tuple(f"{formula.says}: {note}" for note in formula.outside(numbers))
         return Value(formula.kind, number, step=step, noted=noted)
     return Value(formula.kind, number, step=step)
-
-
-def _step(
-    fn: Callable[..., float], arguments: tuple[Value | Sequence[Value], ...]
-) -> tuple[Step, list[Any]]:
-    """Keep what a formula was given, and list the numbers to give it."""
-    kept: list[Value | tuple[Value, ...]] = []
-    flat: list[Value] = []
-    numbers: list[Any] = []
-    for argument in arguments:
-        if isinstance(argument, Value):
-            kept.append(argument)
-            flat.append(argument)
-            numbers.append(argument.number)
-        else:
-            kept.append(tuple(argument))
-            flat.extend(argument)
-            numbers.append([value.number for value in argument])
-    return Step(fn, tuple(kept), tuple(flat)), numbers
-
-
-def _finite(number: float) -> float:
-    if not math.isfinite(number):
-        raise FormulaError("the result is not a finite number")
-    return number
 
 
 def _effects(step: Step, number: float) -> tuple[Mapping[Given, float], tuple[str, ...]]:
@@ -343,74 +338,23 @@ def _added(direct: dict[Given, float], through: list[tuple[Value, float]]) -> Ma
 
 
 def _slopes(step: Step, number: float) -> list[tuple[Value, float]]:
-    """Slope of the result along each value; NaN where it cannot be followed."""
+    """Slope of the result along each value: exact where the formula declares its gradient."""
     formula = declaration(step.fn)
-    numbers = [a.number if isinstance(a, Value) else [v.number for v in a] for a in step.arguments]
-    slopes: list[tuple[Value, float]] = []
+    numbers = [
+        [value.number for value in a] if isinstance(a, tuple) else a.number for a in step.arguments
+    ]
+    along: Sequence[float | Sequence[float]]
     if formula.gradient is not None:
-        for argument, slope in zip(step.arguments, formula.gradient(*numbers), strict=True):
-            if isinstance(argument, Value):
-                slopes.append((argument, slope))  # type: ignore[arg-type]
-            else:
-                slopes.extend(zip(argument, slope, strict=True))  # type: ignore[arg-type]
-        return slopes
-    for place, argument in enumerate(step.arguments):
-        if isinstance(argument, Value):
-            moved: tuple[int, int | None] = (place, None)
-            slopes.append((argument, _partial(step.fn, numbers, number, moved, argument.band)))
-        else:
-            for index, value in enumerate(argument):
-                moved = (place, index)
-                slopes.append((value, _partial(step.fn, numbers, number, moved, value.band)))
-    return slopes
-
-
-def _partial(
-    fn: Callable[..., float],
-    numbers: Sequence[object],
-    number: float,
-    moved: tuple[int, int | None],
-    band: float,
-) -> float:
-    """Slope over the band itself: the steeper side where the formula has a bend.
-
-    A narrower step is tried where the formula ends inside the band. Returns NaN where no step
-    works; an input without a band moves nothing.
-    """
-    if band == 0.0:
-        return 0.0
-    for share in (1.0, 0.1, 0.01):
-        width = band * share
-        sides = [
-            side
-            for side in (
-                _shift(fn, numbers, number, moved, width),
-                _shift(fn, numbers, number, moved, -width),
-            )
-            if side is not None
-        ]
-        if sides:
-            return max(sides, key=abs)
-    return math.nan
-
-
-def _shift(
-    fn: Callable[..., float],
-    numbers: Sequence[object],
-    number: float,
-    moved: tuple[int, int | None],
-    width: float,
-) -> float | None:
-    place, index = moved
-    args = list(numbers)
-    before = args[place]
-    if index is None:
-        args[place] = before + width  # type: ignore[operator]
+        along = formula.gradient(*numbers)
     else:
-        row = list(before)  # type: ignore[call-overload]
-        row[index] += width
-        args[place] = row
-    try:
-        return (_finite(fn(*args)) - number) / width
-    except (ArithmeticError, ValueError):
-        return None
+        bands = [
+            [value.band for value in a] if isinstance(a, tuple) else a.band for a in step.arguments
+        ]
+        along = slopes_over(step.fn, numbers, number, bands)
+    slopes: list[tuple[Value, float]] = []
+    for argument, slope in zip(step.arguments, along, strict=True):
+        if isinstance(argument, tuple):
+            slopes.extend(zip(argument, slope, strict=True))  # type: ignore[arg-type]
+        else:
+            slopes.append((argument, slope))  # type: ignore[arg-type]
+    return slopes

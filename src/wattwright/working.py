@@ -121,6 +121,8 @@ def _number(value: Value, taste: Taste, numbering: dict[int, int]) -> str:
         return "none" if value.absent else "?"
     text = write(value.number, value.kind, taste)
     place = numbering.get(id(value.step)) if value.step is not None else None
+    if text.startswith("-"):
+        text = f"({text})"
     return f"{text} ({place})" if place else text
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import types
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -72,3 +73,20 @@ def find(path: str) -> Entry | None:
         ):
             return entry
     return None
+
+
+def nearest(path: str) -> str:
+    """Find the field most like a mistyped path, with the names that were typed in it."""
+    pieces = path.split(".")
+    candidates = []
+    for entry in entries():
+        pattern = entry.path.split(".")
+        if len(pattern) == len(pieces):
+            candidates.append(
+                ".".join(
+                    piece if want == NAMED else want
+                    for want, piece in zip(pattern, pieces, strict=True)
+                )
+            )
+    near = difflib.get_close_matches(path, candidates, n=1)
+    return near[0] if near else ""

@@ -17,7 +17,15 @@ from wattwright.build.model import FORMAT, STANDARD_CASES, UNSAID, Build
 from wattwright.build.rules import LimitRule
 from wattwright.build.shape import Slot, slots
 from wattwright.build.text import Source, read_text
-from wattwright.build.typed import Credit, Field, not_given, read_credit, read_leaf, rule_value
+from wattwright.build.typed import (
+    Credit,
+    Field,
+    checked_date,
+    not_given,
+    read_credit,
+    read_leaf,
+    rule_value,
+)
 from wattwright.errors import BuildError, Problem, UnitsError
 from wattwright.values import Value
 
@@ -225,25 +233,35 @@ class _Reading:
             return not_given(field)
 
     def rule(self, raw: object, path: tuple[str, ...], declared: Quantity) -> dict[str, Any]:
-        record: object = {} if raw is None else raw
-        if isinstance(raw, str | int | float) and not isinstance(raw, bool):
-            record = {}
+        if raw is not None and not isinstance(raw, dict):
             self.problem(
                 path,
                 "a rule is a section: value, text, date, answered_by",
                 repr(raw),
-                f"write [{'.'.join(path)}] and in it value = {raw!r}",
+                f"write [{'.'.join(path)}] and in it value, date and answered_by",
             )
-        inner = record if isinstance(record, dict) else {}
-        value = inner.get("value")
-        prepared = self.record(LimitRule, {k: v for k, v in inner.items() if k != "value"}, path)
+        inner = raw if isinstance(raw, dict) else {}
+        prepared = self.record(
+            LimitRule, {key: leaf for key, leaf in inner.items() if key != "value"}, path
+        )
         here = (*path, "value")
-        read = self.quantity(value, here if value is not None else path, declared, None)
-        field = Field(".".join(path), declared.label, self.line(here) or self.line(path), declared)
-        answered = str(inner.get("answered_by", "")), str(inner.get("date", ""))
+        value = inner.get("value")
+        limit = self.quantity(value, here if value is not None else path, declared, None)
+        line = self.line(here) or self.line(path)
+        field = Field(".".join(path), declared.label, line, declared)
+        date = self.date(inner, path)
         if "date" in prepared:
-            prepared["date"] = answered[1]
-        return {**prepared, "value": rule_value(read, field, *answered)}
+            prepared["date"] = date
+        answered_by = str(inner.get("answered_by", ""))
+        return {**prepared, "value": rule_value(limit, field, answered_by, date)}
+
+    def date(self, raw: Mapping[str, Any], path: tuple[str, ...]) -> str:
+        text = str(raw.get("date", ""))
+        try:
+            return checked_date(text) if text else ""
+        except UnitsError as error:
+            self.problem((*path, "date"), str(error))
+            return ""
 
 
 def _label(owners: tuple[str, ...], declared: Quantity) -> str:

@@ -27,7 +27,7 @@ class LimitRule(Record):
 
     value: Value
     text: Annotated[str, Plain("wording", "the rule or the answer in its own words")] = ""
-    date: Annotated[str, Plain("date of the answer", "2026-03-14")] = ""
+    date: Annotated[str, Plain("date of the answer", "year-month-day, such as 2026-03-14")] = ""
     answered_by: Annotated[str, Plain("who answered", "a role is enough")] = ""
 
 
@@ -36,7 +36,7 @@ class TextRule(Record):
 
     value: Annotated[str, Plain("answer")] = ""
     text: Annotated[str, Plain("wording", "the rule or the answer in its own words")] = ""
-    date: Annotated[str, Plain("date of the answer", "2026-03-14")] = ""
+    date: Annotated[str, Plain("date of the answer", "year-month-day, such as 2026-03-14")] = ""
     answered_by: Annotated[str, Plain("who answered", "a role is enough")] = ""
 
 
@@ -94,7 +94,7 @@ class Rules(Record):
             "highest difference between left and right, as a share of the mass",
             ("1 %", "50 %"),
             "10 %",
-            "common practice of this book, not a rule anywhere",
+            "our own figure for asking questions; no rule is known",
         ),
     ]
     occupant_mass: Annotated[

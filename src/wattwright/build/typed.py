@@ -38,6 +38,7 @@ class Credit:
 
 
 ASSUMED = Credit(Origin.ASSUMED)
+AS_MARKED = Credit(Origin.DATASHEET, "as marked on the part")
 DECIDED = Credit(Origin.RULE, "the builder's own decision")
 
 
@@ -66,13 +67,14 @@ def read_credit(text: str) -> Credit:
     words = []
     for detail in details:
         if _DATE.fullmatch(detail):
-            date = _checked_date(detail)
+            date = checked_date(detail)
         elif detail:
             words.append(detail)
     return Credit(origin, ", ".join(words), date)
 
 
-def _checked_date(text: str) -> str:
+def checked_date(text: str) -> str:
+    """Read a date, or raise UnitsError with the form it takes."""
     try:
         return datetime.date.fromisoformat(text).isoformat()
     except ValueError:
@@ -94,8 +96,8 @@ def read_leaf(typed: str | int | float, field: Field, inherited: Credit | None) 
             )
         return nonexistent(declared.kind)
     quantity, comma, rest = text.partition(", ")
-    usual = DECIDED if declared.decided else inherited or ASSUMED
-    credit = read_credit(rest) if comma else usual
+    usual = AS_MARKED if declared.codes else DECIDED if declared.decided else ASSUMED
+    credit = read_credit(rest) if comma else inherited or usual
     if declared.codes:
         return _coded(quantity, field, credit, text)
     reading = read(quantity, declared.kind)
@@ -148,8 +150,14 @@ def lack(field: Field, why: str) -> Lack:
 
 
 def _valued(reading: Reading, field: Field, credit: Credit, text: str) -> Value:
+    band, note = _band(reading, credit.origin, field.declared)
+    return _given(reading, field, credit, text, band, note)
+
+
+def _given(
+    reading: Reading, field: Field, credit: Credit, text: str, band: float, note: str
+) -> Value:
     declared = field.declared
-    band, note = _band(reading, credit.origin, declared)
     return given(
         declared.kind,
         reading.number,
@@ -206,6 +214,4 @@ def _coded(code: str, field: Field, credit: Credit, text: str) -> Value:
         why = f"{code} means {row.cells['meaning']} only from memory; read it in {row.source.title}"
         return lacking(field.declared.kind, lack(field, why))
     reading = read(row.cells["meaning"], field.declared.kind)
-    return _valued(
-        Reading(reading.number, 0.0, text), field, credit, f"{text} ({row.cells['meaning']})"
-    )
+    return _given(reading, field, credit, f"{text} ({row.cells['meaning']})", 0.0, "")

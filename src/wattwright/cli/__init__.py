@@ -7,29 +7,31 @@ Exit codes: 0 everything sound and nothing provisional · 1 something marginal o
 
 from __future__ import annotations
 
-import logging
 import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
+from typing import TYPE_CHECKING
 
 from wattwright.cli.parser import parser
 from wattwright.errors import BuildError, WattwrightError
+
+if TYPE_CHECKING:
+    import logging
 
 SOUND, ATTENTION, UNREADABLE, OPEN, USAGE, OWN_FAULT = 0, 1, 2, 3, 64, 70
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
-    from wattwright.system import configure_console
-
-    configure_console()
     asked = parser().parse_args(argv)
-    logging.basicConfig(
-        stream=sys.stderr, level=logging.DEBUG if asked.verbose else logging.WARNING
-    )
-    command = import_module(f"wattwright.cli.{asked.module}")
     try:
+        from wattwright.system import configure_console
+
+        configure_console()
+        if asked.verbose:
+            _log("DEBUG")
+        command = import_module(f"wattwright.cli.{asked.module}")
         code: int = command.run(asked)
         sys.stdout.flush()
     except BuildError as error:
@@ -45,7 +47,17 @@ def main(argv: Sequence[str] | None = None) -> int:
         # The reader of our output has gone; Python must not complain about it at exit.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return SOUND
+    except OSError as error:
+        print(f"wattwright: {error}", file=sys.stderr)
+        return OWN_FAULT
     except Exception:
-        logging.getLogger("wattwright").exception("a fault of this program, not of your build")
+        _log("WARNING").exception("a fault of this program, not of your build")
         return OWN_FAULT
     return code
+
+
+def _log(level: str) -> logging.Logger:
+    import logging
+
+    logging.basicConfig(stream=sys.stderr, level=level)
+    return logging.getLogger("wattwright")

@@ -11,6 +11,7 @@ from wattwright.build.fields import Quantity
 from wattwright.cli.terminal import wrapped
 from wattwright.errors import UsageError
 from wattwright.findings import Check, FigureKind
+from wattwright.kinds import difference_of
 from wattwright.output import DeclaredOut, FieldOut, FieldsOut, FindingsOut
 from wattwright.units import write
 
@@ -109,7 +110,9 @@ def findings_out() -> FindingsOut:
 def check_out(area: str, check: Check) -> DeclaredOut:
     """Turn a declared check into its documented form."""
     near = (
-        f"{check.near:.0%} of the limit" if check.kind.true_zero else write(check.near, check.kind)
+        f"{100 * check.near:g} % of the limit"
+        if check.kind.true_zero
+        else write(check.near, difference_of(check.kind))
     )
     return DeclaredOut(
         id=check.id,
@@ -118,7 +121,7 @@ def check_out(area: str, check: Check) -> DeclaredOut:
         meaning=check.meaning,
         kind=check.kind.name,
         limit=check.limit_says,
-        near=near if check.near else "no threshold",
+        near=near if check.near else "its band",
         source=str(check.source),
         caution=check.caution,
     )

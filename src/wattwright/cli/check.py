@@ -19,6 +19,7 @@ from wattwright.build.fields import Quantity
 from wattwright.build.reader import open_build
 from wattwright.cli.terminal import paint, table, width, wrapped
 from wattwright.findings import Check, Figure, FigureKind, Finding, Verdict
+from wattwright.kinds import difference_of
 from wattwright.next_readings import Bundle, next_readings
 from wattwright.units import Taste, write
 from wattwright.values import Lack
@@ -29,7 +30,7 @@ def run(asked: argparse.Namespace) -> int:
     assessment = assess(open_build(Path(asked.build)))
     bundles = next_readings(assessment)
     if asked.json:
-        from wattwright.output import check_out
+        from wattwright.written_out import check_out
 
         print(check_out(assessment, bundles, asked.units).model_dump_json(indent=2))
     else:
@@ -120,7 +121,8 @@ def margin_words(finding: Finding, taste: Taste) -> str:
     if finding.margin is None:
         return ""
     band = finding.margin_band or None
-    amount = write(abs(finding.margin), finding.check.kind, taste, band).partition(" ± ")[0]
+    kind = difference_of(finding.check.kind)
+    amount = write(abs(finding.margin), kind, taste, band).partition(" ± ")[0]
     if finding.margin >= 0:
         return f"{amount} to spare"
     return f"{amount} {'short' if finding.sense == 'at least' else 'over'}"

@@ -15,7 +15,8 @@ def run(asked: argparse.Namespace) -> int:
     old, new = (assess(open_build(Path(folder))) for folder in (asked.old, asked.new))
     changes = compare(old, new, asked.units)
     if asked.json:
-        from wattwright.output import CompareOut, change_out
+        from wattwright.output import CompareOut
+        from wattwright.written_out import change_out
 
         out = CompareOut(
             old=old.name, new=new.name, changes=[change_out(change) for change in changes]

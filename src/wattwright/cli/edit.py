@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from wattwright.assessment import assess, compare
-from wattwright.build.catalogue import find
+from wattwright.build.catalogue import find, nearest
 from wattwright.build.edits import ANY, Edit, quote, splice
 from wattwright.build.fields import Quantity
 from wattwright.build.reader import FILE, open_build, parse_build
@@ -28,7 +28,8 @@ def run(asked: argparse.Namespace) -> int:
         sweep(folder)
         save(folder, text, before.source.digest)
     if asked.json:
-        from wattwright.output import CompareOut, change_out
+        from wattwright.output import CompareOut
+        from wattwright.written_out import change_out
 
         name = before.build.build.name
         out = CompareOut(old=name, new=name, changes=[change_out(each) for each in changes])
@@ -51,7 +52,9 @@ def _edits(changes: Sequence[str]) -> Iterator[Edit]:
 def _toml(path: str, text: str) -> str:
     entry = find(path)
     if entry is None:
-        raise UsageError(f"there is no field {path}; see: wattwright fields")
+        near = nearest(path)
+        hint = f"; did you mean {near}?" if near else "; see: wattwright fields"
+        raise UsageError(f"there is no field {path}{hint}")
     plain = not isinstance(entry.slot.declared, Quantity)
     if plain and entry.slot.type in (bool | None, bool) and text in ("true", "false"):
         return text

@@ -13,6 +13,7 @@ from wattwright.build.typed import DECIDED
 from wattwright.cli.check import margin_words
 from wattwright.cli.terminal import table, wrapped
 from wattwright.findings import Figure, Finding
+from wattwright.kinds import difference_of
 from wattwright.units import Taste, write
 from wattwright.values import Given, Value
 from wattwright.working import (
@@ -34,7 +35,7 @@ def run(asked: argparse.Namespace) -> int:
     assessment = assess(open_build(Path(asked.build)))
     said = find(assessment, asked.finding)
     if asked.json:
-        from wattwright.output import explain_out
+        from wattwright.written_out import explain_out
 
         print(explain_out(assessment, said, asked.units).model_dump_json(indent=2))
     else:
@@ -86,7 +87,7 @@ def _finding_head(finding: Finding, taste: Taste) -> Iterator[str]:
     if finding.margin is not None:
         yield f"  margin  {margin_words(finding, taste)}"
         if finding.threshold:
-            near = write(finding.threshold, check.kind, taste)
+            near = write(finding.threshold, difference_of(check.kind), taste)
             yield f"  near    under {near} to spare is marginal"
     yield wrapped(f"source  {check.source}", "          ", "  ")
     for doubt in finding.doubts:
@@ -118,9 +119,10 @@ def _origin_words(origin: Given) -> str:
 
 def _shift(effect: float, value: Value, taste: Taste) -> str:
     """Write a shift with two digits, in the unit the value is shown in."""
+    kind = difference_of(value.kind)
     if not effect or value.number is None:
-        return "no band" if not effect else f"± {write(abs(effect), value.kind, taste)}"
-    amount, _, band = write(value.number, value.kind, taste, abs(effect)).partition(" ± ")
+        return "no band" if not effect else f"± {write(abs(effect), kind, taste)}"
+    amount, _, band = write(value.number, kind, taste, abs(effect)).partition(" ± ")
     return f"± {band} {amount.partition(' ')[2]}".rstrip()
 
 

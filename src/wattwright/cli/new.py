@@ -17,17 +17,23 @@ def run(asked: argparse.Namespace) -> int:
     folder = Path(asked.folder)
     if folder.exists() and any(folder.iterdir() if folder.is_dir() else [folder]):
         raise UsageError(f"{folder} exists and is not empty; nothing was touched")
-    if asked.like:
-        example = example_folder(asked.like)
-        with as_file(example) as source:
-            shutil.copytree(source, folder, dirs_exist_ok=True)
-    else:
-        folder.mkdir(parents=True, exist_ok=True)
-        starter = files("wattwright").joinpath("starter.toml").read_text(encoding="utf-8")
-        (folder / FILE).write_text(starter, encoding="utf-8")
+    try:
+        _fill(folder, asked.like)
+    except OSError as error:
+        raise UsageError(f"{folder} cannot be made: {error.strerror or error}") from None
     open_build(folder)
     print(f"{folder / FILE} is ready. Next: wattwright check {folder}")
     return 0
+
+
+def _fill(folder: Path, like: str | None) -> None:
+    if like:
+        with as_file(example_folder(like)) as source:
+            shutil.copytree(source, folder, dirs_exist_ok=True)
+        return
+    folder.mkdir(parents=True, exist_ok=True)
+    starter = files("wattwright").joinpath("starter.toml").read_text(encoding="utf-8")
+    (folder / FILE).write_text(starter, encoding="utf-8")
 
 
 def examples() -> Traversable:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from typing import NoReturn
 
 from wattwright import __version__
@@ -12,7 +13,7 @@ USAGE = 64
 
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
-        self.print_usage(__import__("sys").stderr)
+        self.print_usage(sys.stderr)
         self.exit(USAGE, f"{self.prog}: {message}\n")
 
 
@@ -24,8 +25,9 @@ def parser() -> argparse.ArgumentParser:
         epilog="It helps a competent person; it certifies nothing. Local codes come first.",
     )
     top.add_argument("--version", action="version", version=f"wattwright {__version__}")
-    common = _Parser(add_help=False)
-    common.add_argument("--verbose", action="store_true", help="log what happens to stderr")
+    plain = _Parser(add_help=False)
+    plain.add_argument("--verbose", action="store_true", help="log what happens to stderr")
+    common = _Parser(add_help=False, parents=[plain])
     common.add_argument("--json", action="store_true", help="print JSON of a documented form")
     common.add_argument(
         "--units",
@@ -35,8 +37,10 @@ def parser() -> argparse.ArgumentParser:
     )
     commands = top.add_subparsers(title="commands", required=True, metavar="COMMAND")
 
-    def command(name: str, module: str, text: str) -> argparse.ArgumentParser:
-        made = commands.add_parser(name, help=text, description=text, parents=[common])
+    def command(
+        name: str, module: str, text: str, options: _Parser = common
+    ) -> argparse.ArgumentParser:
+        made = commands.add_parser(name, help=text, description=text, parents=[options])
         made.set_defaults(module=module, command=name)
         return made
 
@@ -61,7 +65,7 @@ def parser() -> argparse.ArgumentParser:
     )
     edit.add_argument("--dry-run", action="store_true", help="show the ripple, save nothing")
 
-    new = command("new", "new", "make a commented starter build in a new folder")
+    new = command("new", "new", "make a commented starter build in a new folder", plain)
     new.add_argument("folder", help="folder to make")
     new.add_argument("--like", metavar="EXAMPLE", help="start from one of the examples instead")
 

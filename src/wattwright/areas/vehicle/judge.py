@@ -6,14 +6,28 @@ from collections.abc import Iterator
 
 from wattwright.areas.vehicle import checks
 from wattwright.areas.vehicle.describe import Own
+from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.build.vehicle import Tyre
 from wattwright.descriptions.vehicle import Case, Standing, VehicleDescription
 from wattwright.findings import Figure, Finding
+from wattwright.kinds import COUNT
 from wattwright.physics import axle_loads, tyre
-from wattwright.values import Value, either, largest, smallest, worked
+from wattwright.values import (
+    Value,
+    asked_for,
+    constant,
+    either,
+    exceeds,
+    largest,
+    smallest,
+    worked,
+)
 
 Said = Iterator[Finding | Figure]
+
+# Above it a tyre is likely a commercial one, rated at a far higher pressure than the default.
+HIGHEST_PASSENGER_INDEX = constant(COUNT, 100.0, "highest load index taken for a passenger tyre")
 
 
 def judge(own: Own, vehicle: VehicleDescription, rules: Rules) -> Said:
@@ -64,9 +78,12 @@ def _tyres(own: Own, case: Case) -> Said:
 
 def _carries(tyres: Tyre) -> Value:
     rated = either(tyres.max_load, worked(tyre.load_capacity, tyres.load_index), asking=1)
+    rated_pressure = tyres.rated_pressure
+    if not said(rated_pressure) and exceeds(tyres.load_index, HIGHEST_PASSENGER_INDEX):
+        rated_pressure = asked_for(rated_pressure, "no default for so high a load index")
     return either(
         smallest(tyres.load_at_pressure, rated),
-        worked(tyre.load_at_pressure, rated, tyres.pressure, tyres.rated_pressure),
+        worked(tyre.load_at_pressure, rated, tyres.pressure, rated_pressure),
         asking=1,
     )
 

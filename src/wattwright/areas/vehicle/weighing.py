@@ -36,15 +36,12 @@ class Lifted:
 
 def height_of(weighing: Weighing, scales: LoadState, frame: Frame) -> Value:
     """Take the height of the centre of gravity as known, or from the lift."""
-    height = _lifted(weighing.lift, scales, frame).height
-    if weighing.lift.suspension_locked is not True:
-        height = doubted(height, "nobody has said that the suspension was locked during the lift")
-    return either(weighing.cg_height, height, asking=1)
+    return either(weighing.cg_height, _lifted(weighing.lift, scales, frame).height, asking=1)
 
 
 def _lifted(lift: Lift, scales: LoadState, frame: Frame) -> Lifted:
     from_height = worked(cg_height.lift_angle_from_height, lift.height, frame.wheelbase)
-    angle = either(lift.angle, from_height)
+    angle = either(lift.angle, from_height, asking=1 if said(lift.height) else 0)
     level = either(
         lift.floor_level, scales.front if lift.lifted == "rear" else scales.rear, asking=1
     )
@@ -52,6 +49,8 @@ def _lifted(lift: Lift, scales: LoadState, frame: Frame) -> Lifted:
     height = worked(
         cg_height.cg_height, scales.mass, frame.wheelbase, gain, angle, lift.axle_height
     )
+    if lift.suspension_locked is not True:
+        height = doubted(height, "nobody has said that the suspension was locked during the lift")
     return Lifted(angle, gain, height)
 
 

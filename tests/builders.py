@@ -1,0 +1,182 @@
+"""A small complete build with round numbers, and ways to change it.
+
+Every value stands on a line of its own as ``path = text``, so that a test can replace, add or
+leave out one value and knows on which line it stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from wattwright.areas import AREAS, Area
+from wattwright.assessment import Assessment, assess
+from wattwright.build.reader import Opened, parse_build
+from wattwright.errors import BuildError, Problem
+from wattwright.findings import Figure, Finding
+
+SMALL: dict[str, str] = {
+    "format": "1",
+    "build.name": '"Small build"',
+    "donor.wheelbase": '"2.5 m ± 0, measured"',
+    "donor.gross_limit": '"1600 kg, datasheet"',
+    "donor.front.track": '"1.4 m ± 0, measured"',
+    "donor.front.limit": '"800 kg, datasheet"',
+    "donor.rear.track": '"1.25 m ± 0, measured"',
+    "donor.rear.limit": '"900 kg, datasheet"',
+    "donor.weighed.fl": '"310 kg ± 1, measured, scale, 2026-03-14"',
+    "donor.weighed.fr": '"290 kg ± 1, measured, scale, 2026-03-14"',
+    "donor.weighed.rl": '"190 kg ± 1, measured, scale, 2026-03-14"',
+    "donor.weighed.rr": '"210 kg ± 1, measured, scale, 2026-03-14"',
+    "donor.weighed.aboard.tank": '"20 kg ± 1, measured"',
+    "donor.weighed.cg_height": '"0.6 m ± 0.02, measured"',
+    "donor.removed.engine.mass": '"150 kg ± 1, measured"',
+    "donor.removed.engine.at.x": '"0.25 m ± 0, measured"',
+    "donor.removed.engine.at.y": '"0 m ± 0, measured"',
+    "donor.removed.engine.at.z": '"0.6 m ± 0, measured"',
+    "place.driver.role": '"driver"',
+    "place.driver.at.x": '"1.25 m ± 0, measured"',
+    "place.driver.at.y": '"-0.35 m ± 0, measured"',
+    "place.driver.at.z": '"0.7 m ± 0, measured"',
+    "place.bench.role": '"seat"',
+    "place.bench.at.x": '"1.25 m ± 0, measured"',
+    "place.bench.at.y": '"0.35 m ± 0, measured"',
+    "place.bench.at.z": '"0.7 m ± 0, measured"',
+    "place.bed.role": '"load"',
+    "place.bed.full": '"300 kg, datasheet"',
+    "place.bed.at.x": '"2.5 m ± 0, measured"',
+    "place.bed.at.y": '"0 m ± 0, measured"',
+    "place.bed.at.z": '"0.9 m ± 0, measured"',
+    "place.tank.role": '"tank"',
+    "place.tank.full": '"40 kg, datasheet"',
+    "place.tank.at.x": '"2 m ± 0, measured"',
+    "place.tank.at.y": '"0.5 m ± 0, measured"',
+    "place.tank.at.z": '"0.5 m ± 0, measured"',
+    "case.market.says": '"crates on the bed"',
+    "case.market.aboard.driver": '"80 kg ± 0, measured"',
+    "case.market.aboard.bed": '"100 kg ± 2, measured"',
+    "part.motor.mass": '"60 kg ± 0.5, measured"',
+    "part.motor.state": '"fitted"',
+    "part.motor.at.x": '"0.5 m ± 0, measured"',
+    "part.motor.at.y": '"0 m ± 0, measured"',
+    "part.motor.at.z": '"0.5 m ± 0, measured"',
+    "part.module.count": '"4, measured"',
+    "part.module.mass": '"25 kg, datasheet"',
+    "part.module.state": '"fitted"',
+    "part.module.at.x": '"2 m ± 0, measured"',
+    "part.module.at.y": '"0.2 m ± 0, measured"',
+    "part.module.at.z": '"0.8 m ± 0, measured"',
+    "part.charger.mass": '"10 kg ± 8"',
+    "part.charger.state": '"here"',
+    "part.charger.at.x": '"2.25 m ± 0, measured"',
+    "part.charger.at.y": '"-0.4 m ± 0, measured"',
+    "part.charger.at.z": '"0.7 m ± 0, measured"',
+    "part.heater.mass": '"500 kg"',
+    "part.heater.state": '"removed"',
+    "tyre.front.load_index": '"80, measured"',
+    "tyre.front.speed_symbol": '"S, measured"',
+    "tyre.front.pressure": '"2.5 bar ± 0, measured"',
+    "tyre.front.rated_pressure": '"2.5 bar, datasheet"',
+    "tyre.rear.load_index": '"80, measured"',
+    "tyre.rear.speed_symbol": '"S, measured"',
+    "tyre.rear.pressure": '"2.5 bar ± 0, measured"',
+    "tyre.rear.rated_pressure": '"2.5 bar, datasheet"',
+    "targets.top_speed": '"100 km/h ± 0, measured"',
+    **{
+        f"rules.{rule}.{key}": text
+        for rule, value in (
+            ("mass_change", "20 %"),
+            ("split_change", "20 %"),
+            ("side_imbalance", "10 %"),
+            ("occupant_mass", "75 kg"),
+        )
+        for key, text in (
+            ("value", f'"{value}"'),
+            ("answered_by", '"engineer"'),
+            ("date", '"2026-03-14"'),
+        )
+    },
+}
+
+WEIGH_IN: dict[str, str] = {
+    "weigh_in.aboard": "{}",
+    "weigh_in.fl": '"270 kg ± 1, measured"',
+    "weigh_in.fr": '"260 kg ± 1, measured"',
+    "weigh_in.rl": '"220 kg ± 1, measured"',
+    "weigh_in.rr": '"240 kg ± 1, measured"',
+}
+
+LIFT: dict[str, str] = {
+    "donor.weighed.lift.angle": '"12° ± 0.1°, measured"',
+    "donor.weighed.lift.floor_lifted": '"630 kg ± 1, measured"',
+    "donor.weighed.lift.axle_height": '"0.3 m ± 0, measured"',
+    "donor.weighed.lift.suspension_locked": "true",
+    "donor.weighed.lift.wanted": '"30 mm, datasheet"',
+}
+
+
+def build_text(
+    changes: Mapping[str, str | None] | None = None, base: Mapping[str, str] = SMALL
+) -> str:
+    """Write the small build with changes; a change to None leaves the value out."""
+    lines = {**base, **(changes or {})}
+    return "".join(f"{path} = {text}\n" for path, text in lines.items() if text is not None)
+
+
+def line_of(text: str, path: str) -> int:
+    """Line on which a value stands in a text written by ``build_text``."""
+    starts = [line.partition(" = ")[0] for line in text.splitlines()]
+    return starts.index(path) + 1
+
+
+def opened(
+    changes: Mapping[str, str | None] | None = None, base: Mapping[str, str] = SMALL
+) -> Opened:
+    """Read the small build with changes."""
+    return parse_build(build_text(changes, base).encode())
+
+
+def assessed(
+    changes: Mapping[str, str | None] | None = None,
+    base: Mapping[str, str] = SMALL,
+    areas: tuple[Area, ...] = AREAS,
+) -> Assessment:
+    """Assess the small build with changes."""
+    return assess(opened(changes, base), areas)
+
+
+def finding(assessment: Assessment, address: str) -> Finding:
+    """Take a finding by its address."""
+    said = assessment.by_address[address]
+    assert isinstance(said, Finding), address
+    return said
+
+
+def figure(assessment: Assessment, address: str) -> Figure:
+    """Take a figure by its address."""
+    said = assessment.by_address[address]
+    assert isinstance(said, Figure), address
+    return said
+
+
+def number(assessment: Assessment, address: str) -> float:
+    """Number of a finding or figure, which must be known."""
+    found = assessment.by_address[address].value.number
+    assert found is not None, address
+    return found
+
+
+def problems_of(text: str | bytes) -> tuple[Problem, ...]:
+    """Read a text that must be refused, and return what is wrong with it."""
+    try:
+        parse_build(text.encode() if isinstance(text, str) else text)
+    except BuildError as error:
+        return error.problems
+    raise AssertionError("the text was read without a problem")
+
+
+def write_build(folder: Path, changes: Mapping[str, str | None] | None = None) -> Path:
+    """Write the small build with changes into a folder."""
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / "build.toml").write_text(build_text(changes), encoding="utf-8")
+    return folder

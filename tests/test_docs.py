@@ -1,0 +1,362 @@
+"""The documentation: complete, fresh, and every example in it runs."""
+
+from __future__ import annotations
+
+import importlib
+import json
+import os
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+import wattwright
+from wattwright import cli
+from wattwright.areas import AREAS
+from wattwright.assessment import assess
+from wattwright.build.catalogue import entries
+from wattwright.build.reader import parse_build
+from wattwright.cli.parser import parser
+from wattwright.formula import FORMULAS
+from wattwright.output import OUTPUTS
+
+ROOT = Path(__file__).parents[1]
+DOCS = ROOT / "docs"
+HAND_WRITTEN = [
+    *(ROOT / name for name in ("README.md", "CHANGELOG.md", "DEVELOPERS.md")),
+    *sorted(DOCS.glob("*.md")),
+]
+GENERATED = sorted((DOCS / "reference").glob("*.md"))
+
+
+def text(path: Path) -> str:
+    return path.read_text(encoding="utf-8")
+
+
+def tool(name: str) -> ModuleType:
+    return importlib.import_module(name)
+
+
+@pytest.fixture(autouse=True)
+def tools_are_importable(monkeypatch):
+    monkeypatch.syspath_prepend(ROOT / "tools")
+
+
+def page_id(path: Path) -> str:
+    return path.relative_to(ROOT).as_posix()
+
+
+# ---------------------------------------------------------------------------------- generated pages
+
+
+def test_generated_pages_schemas_and_shown_output_are_fresh():
+    stale = [page_id(path) for path, _ in tool("write_docs").stale(ROOT)]
+    assert stale == [], "run: make docs"
+
+
+@pytest.fixture
+def copied(tmp_path, monkeypatch):
+    """A copy of what is written by hand and by the tool, without pages that take time to run."""
+    (tmp_path / "README.md").write_text("# Readme\n")
+    shutil.copytree(DOCS, tmp_path / "docs")
+    monkeypatch.setattr(tool("write_docs"), "ROOT", tmp_path)
+    return tmp_path
+
+
+def test_the_check_names_what_is_stale_and_changes_nothing(copied, capsys):
+    write_docs = tool("write_docs")
+    assert write_docs.main(["--check"]) == 0
+    fields, left_over = copied / "docs/reference/fields.md", copied / "docs/schemas/old.json"
+    fields.write_text(text(fields).replace("wheelbase", "wheel base"))
+    left_over.write_text("{}")
+    verdicts = copied / "docs/verdicts.md"
+    verdicts.write_text(text(verdicts).replace("| mass | 1 %", "| mass | 2 %"))
+    assert write_docs.main(["--check"]) == 1
+    said = capsys.readouterr().out
+    assert {line.partition(" ")[0] for line in said.splitlines()} == {
+        "docs/reference/fields.md",
+        "docs/schemas/old.json",
+        "docs/verdicts.md",
+    }
+    assert "wheel base" in text(fields)
+    assert write_docs.main([]) == 0
+    assert not left_over.exists()
+    assert write_docs.main(["--check"]) == 0
+
+
+def test_every_field_is_documented():
+    page = text(DOCS / "reference/fields.md")
+    missing = [entry.path for entry in entries() if f"\n- `{entry.path}`: " not in page]
+    assert missing == []
+
+
+@pytest.mark.parametrize("area", AREAS, ids=lambda area: area.name)
+def test_every_finding_and_figure_is_documented(area):
+    page = text(DOCS / "reference/findings.md")
+    assert [check.id for check in area.checks if f"### `{check.id}`: " not in page] == []
+    assert [figure.id for figure in area.figures if f"- `{figure.id}`: " not in page] == []
+
+
+def test_every_formula_is_documented_with_its_source():
+    tool("doc_pages").import_everything()
+    page = " ".join(text(DOCS / "reference/formulas.md").split())
+    assert len(FORMULAS) > 30
+    for formula in FORMULAS.values():
+        if not formula.fn.__module__.startswith("wattwright."):
+            continue
+        start = page.index(f"### `{formula.name}`")
+        block = page[start : page.find("### ", start + 1)] if "### " in page[start + 1 :] else page
+        assert f"Source: {formula.source}" in block
+        assert formula.says in block
+
+
+def test_every_output_has_a_schema_and_a_chapter():
+    page = text(DOCS / "json.md")
+    for name in OUTPUTS:
+        schema = json.loads(text(DOCS / f"schemas/{name}.schema.json"))
+        assert schema["properties"]["format"]["const"] == 1
+        assert f"(schemas/{name}.schema.json)" in page
+        assert re.search(rf"^## .*\b{name}\b", page, re.MULTILINE)
+
+
+# --------------------------------------------------------------------------------- the command line
+
+
+def test_every_command_and_option_is_documented():
+    page = text(DOCS / "command-line.md")
+    readme = text(ROOT / "README.md")
+    commands = tool("doc_pages").commands()
+    assert set(commands) == {"check", "explain", "compare", "set", "new", "fields", "findings"}
+    for name, command in commands.items():
+        assert f"### `wattwright {name}" in page
+        assert f"wattwright {name}" in readme
+        for action in command._actions:
+            for option in action.option_strings:
+                assert option in page
+            assert action.help
+    for option in (o for action in parser()._actions for o in action.option_strings if o != "-h"):
+        assert f"wattwright {option}" in page
+
+
+@pytest.mark.parametrize("page", ["README.md", "docs/command-line.md"])
+def test_exit_codes_in_the_tables_are_those_of_the_program(page):
+    rows = re.findall(r"^\| (\d+) \| ", text(ROOT / page), re.MULTILINE)
+    codes = [cli.SOUND, cli.ATTENTION, cli.UNREADABLE, cli.OPEN, cli.USAGE, cli.OWN_FAULT]
+    assert [int(row) for row in rows] == codes
+
+
+def test_the_readme_s_commands_print_what_it_shows(tmp_path):
+    """Run in processes of their own, as a reader would; shown lines come in that order."""
+    shutil.copytree(ROOT / "examples", tmp_path / "examples")
+    plain = {**os.environ, "PYTHONIOENCODING": "utf-8"}
+    code, ran = 0, 0
+    for block in re.findall(r"^```console\n(.*?)^```", text(ROOT / "README.md"), re.M | re.S):
+        for piece in block.split("$ ")[1:]:
+            command, *shown = piece.splitlines()
+            if command == "echo $?":
+                assert shown == [str(code)]
+                continue
+            program, *words = shlex.split(command)
+            assert program == "wattwright"
+            done = subprocess.run(
+                [sys.executable, "-m", program, *words],
+                cwd=tmp_path,
+                env=plain,
+                capture_output=True,
+                encoding="utf-8",
+            )
+            code, ran = done.returncode, ran + 1
+            assert code == (cli.ATTENTION if words[0] == "check" else cli.SOUND), done.stderr
+            printed = iter(done.stdout.splitlines())
+            assert shown
+            for line in shown:
+                assert line == "..." or line in printed, f"{command} does not print: {line}"
+    assert ran >= 8
+
+
+# -------------------------------------------------------------------------------------- build files
+
+
+TOML = [
+    pytest.param(block, id=f"{page.stem}-{number}")
+    for page in HAND_WRITTEN
+    for number, block in enumerate(
+        re.findall(r"^```toml\n(.*?)^```", text(page), re.M | re.S), start=1
+    )
+]
+
+
+@pytest.mark.parametrize("block", TOML)
+def test_a_toml_example_is_read_without_a_problem(block):
+    whole = block.startswith("format = 1")
+    head = "" if whole else 'format = 1\n\n[build]\nname = "Example"\n\n'
+    opened = parse_build((head + block).encode("utf-8"))
+    if whole:
+        assessment = assess(opened)
+        verdicts = {finding.address: finding.verdict.value for finding in assessment.findings}
+        assert verdicts["vehicle.axle_load@rear/full"] != "unknown"
+
+
+def test_the_page_on_build_files_has_a_whole_one():
+    blocks = re.findall(r"^```toml\n(.*?)^```", text(DOCS / "build-file.md"), re.M | re.S)
+    assert blocks[0].startswith("format = 1")
+    assert len(blocks) >= 8
+
+
+def test_the_error_shown_is_the_error_given():
+    page = text(DOCS / "build-file.md")
+    shown = re.search(r"^    build\.toml:(\d+):1: (.*)\n        (.*)$", page, re.MULTILINE)
+    assert shown is not None
+    block = re.search(r"^```toml\n(.*?)^```", page, re.M | re.S)
+    assert block is not None
+    typo = block[1].replace("\nwheelbase", "\nwheelbse")
+    with pytest.raises(wattwright.errors.BuildError) as caught:
+        parse_build(typo.encode("utf-8"))
+    line = 1 + typo.splitlines().index(next(x for x in typo.splitlines() if "wheelbse" in x))
+    assert str(caught.value) == f"build.toml:{line}:1: {shown[2]}\n    {shown[3]}"
+    assert int(shown[1]) == line
+
+
+def test_fields_and_findings_named_in_the_text_exist():
+    sections = {entry.section for entry in entries()}
+    ids = {each.id for area in AREAS for each in (*area.checks, *area.figures)}
+    areas = {area.name for area in AREAS}
+    named = 0
+    for page in HAND_WRITTEN:
+        for path in re.findall(r"`([a-z_]+(?:\.[A-Za-z_]+)+)(?:@[a-z/]+)?`", text(page)):
+            first = path.partition(".")[0]
+            if first in areas:
+                assert path in ids, f"{page.name}: {path}"
+            elif first in sections and not path.endswith(".toml"):
+                assert any(leads_to(path, entry.path) for entry in entries()), (
+                    f"{page.name}: {path}"
+                )
+            else:
+                continue
+            named += 1
+    assert named >= 4
+
+
+def leads_to(path: str, field: str) -> bool:
+    """Whether a path names a field or a section that the field stands in."""
+    pieces, pattern = path.split("."), field.split(".")
+    pairs = zip(pieces, pattern, strict=False)
+    return len(pieces) <= len(pattern) and all(want in (piece, "NAME") for piece, want in pairs)
+
+
+def test_the_evaluator_in_the_json_page_recomputes_a_working(tmp_path, capsys):
+    (script,) = re.findall(r"^```python\n(.*?)^```", text(DOCS / "json.md"), re.M | re.S)
+    assert len(script.splitlines()) <= 30
+    build = str(ROOT / "examples/orchard-pickup")
+    assert cli.main(["explain", "--json", build, "vehicle.tyre_load@rear/full"]) == 0
+    said = capsys.readouterr().out
+    done = subprocess.run(
+        [sys.executable, "-c", script],
+        input=said.encode(),
+        capture_output=True,
+        cwd=tmp_path,
+    )
+    assert done.stderr == b""
+    rows = [line.split() for line in done.stdout.decode().splitlines()]
+    assert len(rows) == len(json.loads(said)["steps"]) > 10
+    for _, ours, theirs, *_ in rows:
+        assert float(ours) == pytest.approx(float(theirs), rel=1e-12, abs=1e-12)
+
+
+# ---------------------------------------------------------------------------------- the repository
+
+
+@pytest.mark.parametrize("page", [*HAND_WRITTEN, *GENERATED], ids=page_id)
+def test_every_relative_link_leads_somewhere(page):
+    for link in re.findall(r"\]\(([^)#\s]+)", text(page)):
+        if not link.startswith("https://"):
+            assert (page.parent / link).exists(), link
+
+
+@pytest.mark.parametrize("page", HAND_WRITTEN, ids=page_id)
+def test_the_tone_is_plain(page):
+    words = re.sub(r"<!--.*?-->|```.*?```|`[^`]*`", "", text(page), flags=re.DOTALL)
+    assert "!" not in words
+    assert not re.search("[\u2600-\u27bf\U0001f300-\U0001faff]", words)
+
+
+def test_every_page_is_reached_from_the_readme():
+    readme = text(ROOT / "README.md")
+    for page in [*sorted(DOCS.glob("*.md")), *GENERATED]:
+        assert f"({page_id(page)})" in readme
+
+
+def test_the_changelog_has_the_current_version_first():
+    versions = re.findall(r"^## (\S+)", text(ROOT / "CHANGELOG.md"), re.MULTILINE)
+    assert versions[0] == wattwright.__version__
+
+
+def wanted(name: str) -> list[str]:
+    lines = (line.partition("#")[0].strip() for line in text(ROOT / name).splitlines())
+    return [line for line in lines if line and not line.startswith("-")]
+
+
+def test_every_dependency_is_explained_with_its_pinned_release():
+    page = text(DOCS / "dependencies.md")
+    run, check = page.split("## To build and check")
+    pinned = re.findall(r"^([a-z0-9-]+)==([^ ]+)", text(ROOT / "requirements.txt"), re.MULTILINE)
+    for part, names in ((run, wanted("requirements-run.in")), (check, wanted("requirements.in"))):
+        rows = re.findall(r"^\| ([a-z0-9-]+) \| ([^|]+) \|", part, re.MULTILINE)
+        assert sorted(name for name, _ in rows if name != "package") == sorted(names)
+        for name, releases in rows:
+            if name != "package":
+                assert releases.split(", ") == [r for pin, r in pinned if pin == name]
+
+
+def test_the_program_needs_what_the_page_says_it_needs():
+    declared = re.search(r"^dependencies = \[(.*?)^\]", text(ROOT / "pyproject.toml"), re.M | re.S)
+    assert declared is not None
+    names = re.findall(r'"([a-z-]+)', declared[1])
+    assert sorted(names) == sorted(wanted("requirements-run.in"))
+
+
+def test_notice_names_every_table():
+    tables = sorted(path.name for path in (ROOT / "src/wattwright/tables").glob("*.csv"))
+    assert tables
+    notice = text(ROOT / "NOTICE")
+    assert [name for name in tables if name not in notice] == []
+
+
+# Put together here so that this file does not hold what it looks for.
+REGISTRIES = re.compile("|".join(("pypi" + r"\.", "python" + "hosted", "index" + "-url")))
+MACHINE = re.compile(r"(?<![\w.~/$-])/(?:home|root|Users|work|mnt)/\w|[A-Z]:\\Users")
+SKIPPED = {".git", ".venv", "__pycache__", ".mypy_cache", ".ruff_cache", ".pytest_cache"}
+SKIPPED_AT_TOP = {"dist", "build", ".hypothesis"}
+
+
+def repository():
+    for folder, folders, names in os.walk(ROOT):
+        at_top = Path(folder) == ROOT
+        folders[:] = [
+            name
+            for name in folders
+            if name not in SKIPPED and not (at_top and name in SKIPPED_AT_TOP)
+        ]
+        yield from (Path(folder) / name for name in names)
+
+
+def test_no_file_holds_a_registry_address_or_a_machine_path():
+    files = list(repository())
+    assert len(files) > 60
+    found = []
+    for path in files:
+        content = path.read_bytes().decode("utf-8", errors="replace")
+        for pattern in (REGISTRIES, MACHINE):
+            found += [f"{page_id(path)}: {hit[0]}" for hit in pattern.finditer(content)]
+    assert found == []
+
+
+def test_the_search_for_addresses_finds_them():
+    assert REGISTRIES.search("https://files.python" + "hosted.org/x")
+    assert MACHINE.search("see /ho" + "me/someone/file")
+    assert not MACHINE.search("make PYTHON=/path/to/python3.11 run")

@@ -1,0 +1,111 @@
+"""Print how fast the program is, as ratios taken in one run, each beside its target.
+
+Times of a shared machine wander, so runs are interleaved, medians are shown, and nothing fails.
+"""
+
+from __future__ import annotations
+
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from wattwright.assessment import assess
+from wattwright.build.reader import open_build, parse_build
+from wattwright.kinds import LENGTH, MASS, TORQUE, Kind
+from wattwright.next_readings import next_readings
+from wattwright.units import read
+
+ROOT = Path(__file__).resolve().parents[1]
+PICKUP = ROOT / "examples" / "orchard-pickup"
+COLD_RUNS = 7
+WARM_RUNS = 30
+
+TEXTS: tuple[tuple[str, Kind], ...] = (
+    ("2540 mm ± 3", LENGTH),
+    ("2 3/4 in", LENGTH),
+    ("7' 4\"", LENGTH),
+    ("1,040 kg", MASS),
+    ("45 lb·ft", TORQUE),
+)
+
+
+def main() -> None:
+    """Measure and print."""
+    started = time.perf_counter()
+    command = str(Path(sys.executable).with_name("wattwright"))
+    cold = _cold(
+        {
+            "pass": [sys.executable, "-c", "pass"],
+            "numpy": [sys.executable, "-c", "import numpy"],
+            "help": [command, "--help"],
+            "check": [command, "check", str(PICKUP)],
+            "explain": [command, "explain", str(PICKUP), "vehicle.axle_load@rear/full"],
+        }
+    )
+    raw = (PICKUP / "build.toml").read_bytes()
+    opened = open_build(PICKUP)
+    assessment = assess(opened)
+    reads = 200
+
+    def read_units() -> None:
+        for _ in range(reads):
+            for text, kind in TEXTS:
+                read(text, kind)
+
+    rows = [
+        ("check, cold / import numpy", _ratio(cold, "check", "numpy"), "at most 6"),
+        ("explain, cold / import numpy", _ratio(cold, "explain", "numpy"), "none set"),
+        ("--help / bare Python", _ratio(cold, "help", "pass"), "at most 6"),
+        ("assessment, warm", f"{1e3 * _warm(lambda: assess(opened)):.2f} ms", "at most 5 ms"),
+        ("reading the build, warm", f"{1e3 * _warm(lambda: parse_build(raw)):.2f} ms", "none set"),
+        (
+            "what to find out next, warm",
+            f"{1e3 * _warm(lambda: next_readings(assessment)):.2f} ms",
+            "none set",
+        ),
+        (
+            "reading a quantity",
+            f"{1e6 * _warm(read_units) / reads / len(TEXTS):.1f} µs",
+            "none set",
+        ),
+    ]
+    print(f"{'what':32} {'median':>10}   target")
+    for what, figure, target in rows:
+        print(f"{what:32} {figure:>10}   {target}")
+    for name, seconds in cold.items():
+        print(f"  cold start, {name:16} {1e3 * seconds:8.0f} ms")
+    print(f"measured in {time.perf_counter() - started:.0f} s; medians of {COLD_RUNS} cold runs")
+
+
+def _cold(commands: Mapping[str, list[str]]) -> dict[str, float]:
+    """Start each command several times, taking turns, and take the median of each."""
+    seconds: dict[str, list[float]] = {name: [] for name in commands}
+    for _ in range(COLD_RUNS):
+        for name, words in commands.items():
+            before = time.perf_counter()
+            done = subprocess.run(words, capture_output=True, check=False)
+            seconds[name].append(time.perf_counter() - before)
+            # 1 and 3 are answers of `check`; anything above means that nothing was measured.
+            if done.returncode not in (0, 1, 3):
+                sys.exit(f"{name} answered {done.returncode}\n{done.stderr.decode()}")
+    return {name: statistics.median(runs) for name, runs in seconds.items()}
+
+
+def _ratio(cold: Mapping[str, float], name: str, yardstick: str) -> str:
+    return f"{cold[name] / cold[yardstick]:.2f}"
+
+
+def _warm(work: Callable[[], object]) -> float:
+    runs = []
+    for _ in range(WARM_RUNS):
+        before = time.perf_counter()
+        work()
+        runs.append(time.perf_counter() - before)
+    return statistics.median(runs)
+
+
+if __name__ == "__main__":
+    main()
