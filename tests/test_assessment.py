@@ -260,6 +260,18 @@ def test_compare_puts_verdicts_that_turned_first_and_the_worst_of_them_on_top() 
     assert {"failing", "marginal"} <= set(words)
 
 
+def test_compare_puts_what_turned_before_what_failed_already() -> None:
+    old = {"donor.rear.limit": '"800 kg, datasheet"'}
+    new = {"donor.rear.limit": '"795 kg, datasheet"', "donor.front.limit": '"680 kg, datasheet"'}
+    changes = compare(assessed(old), assessed(new))
+    turned = [each.turned for each in changes]
+    assert turned == sorted(turned, reverse=True)
+    still = next(each for each in changes if each.address == "vehicle.axle_load@rear/full")
+    assert (still.turned, still.verdict_after) == (False, "failing, provisional")
+    assert changes[0].turned
+    assert changes[0].verdict_after.startswith("marginal")
+
+
 def test_compare_tells_a_verdict_that_became_firm() -> None:
     changes = compare(assessed(), assessed({"part.charger.mass": '"10 kg ± 0.1, measured"'}))
     kerb = next(each for each in changes if each.address == "vehicle.axle_load@rear/kerb")

@@ -111,6 +111,7 @@ def test_the_margin_is_the_distance_to_the_limit(
         (10.0, 0.0, 100.0, 100.5, UNKNOWN),
         (10.0, 60.0, 100.0, 81.0, UNKNOWN),
         (0.0, 0.1, 0.0, 0.0, UNKNOWN),
+        (10.0, 60.0, 100.0, 80.0, MARGINAL),
         # the band reaches the limit
         (10.0, 100.0, 100.0, 0.0, MARGINAL),
         (50.0, 50.0, 100.0, 0.0, MARGINAL),
@@ -354,10 +355,13 @@ def test_an_unconfirmed_rule_counts_however_little_it_moves() -> None:
 
 
 def test_an_input_that_cancels_is_no_reason_to_be_provisional() -> None:
+    # Slopes from differences leave a rest in the last digits, which must not count.
     guess = value(0.1, 0.05, Origin.ASSUMED, path="guess")
-    odd = value(0.3, 0.01, path="odd")
-    before, after = worked(plus, odd, guess), worked(plus, guess, value(0.7, path="other"))
+    odd = value(1234.567, 0.01, path="odd")
+    before, after = worked(plus, odd, guess), worked(plus, guess, value(87654.3, path="other"))
     finding = said("at most", before, after, check(strict=True))
+    rest = before.effects[guess.given] - after.effects[guess.given]  # type: ignore[index]
+    assert 0 < abs(rest) < 1e-9
     assert "guess" not in [g.path for g, _ in finding.rests_on]
     assert not finding.provisional
 

@@ -15,9 +15,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builders import SMALL, WEIGH_IN, assessed, write_build
-from wattwright.findings import Verdict
+from wattwright.areas import AREAS
+from wattwright.assessment import AreaReport, Assessment
+from wattwright.findings import Check, Verdict
+from wattwright.formula import Source
+from wattwright.kinds import MASS
 from wattwright.next_readings import best_bundle, next_readings
-from wattwright.values import Lack
+from wattwright.values import Lack, constant, lacking
 
 Needs = Mapping[str, frozenset[Lack]]
 
@@ -72,6 +76,7 @@ def test_the_best_bundle_does_not_depend_on_the_order_of_the_findings(
 def test_what_one_finding_needs_is_preferred_where_a_larger_bundle_pays_as_well() -> None:
     one, two = reading("a", 5.0), reading("b", 5.0)
     assert best_bundle({"f": frozenset({one}), "g": frozenset({two})}) == {one}
+    assert best_bundle({"g": frozenset({two}), "f": frozenset({one})}) == {one}
     three = reading("c", 15.0)
     assert best_bundle({"f": frozenset({one}), "g": frozenset({one, three})}) == {one}
 
@@ -101,6 +106,7 @@ def test_bundles_come_in_order_of_worth_and_are_disjoint() -> None:
     readings = [each.path for bundle in bundles for each in bundle.readings]
     assert len(readings) == len(set(readings))
     assert set(readings) == {"donor.weighed.fl", "donor.wheelbase", "tyre.rear.load_index"}
+    assert all(list(each.settles) == sorted(each.settles) for each in bundles)
     settled = [address for bundle in bundles for address in bundle.settles]
     unknown = {f.address for f in assessment.findings if f.verdict is Verdict.UNKNOWN}
     assert len(settled) == len(set(settled))
@@ -120,17 +126,18 @@ def test_taking_the_readings_of_the_first_bundle_settles_what_it_says() -> None:
 
 
 def test_a_reading_cannot_settle_what_cannot_be_worked_out_either() -> None:
-    """A commercial tyre below its rated pressure lacks a limit that no named reading gives."""
-    assessment = assessed(
-        {
-            "donor.weighed.fl": None,
-            "tyre.front.rated_pressure": '"4.5 bar, datasheet"',
-            "tyre.front.pressure": '"4 bar ± 0, measured"',
-        }
+    check = Check("toy.check", "toy", "meaning", "limit", MASS, Source("T"))
+    missing = lacking(MASS, reading("scale", 5.0))
+    unworkable = lacking(MASS, Lack("", "limit", "cannot be worked out: no such tyre"))
+    findings = (
+        check.at_most(missing, constant(MASS, 5.0), "open"),
+        check.at_most(missing, unworkable, "hopeless"),
+        check.at_most(constant(MASS, 5.0), unworkable, "without a way out"),
     )
-    settled = [address for each in next_readings(assessment) for address in each.settles]
-    assert "vehicle.axle_load@front/kerb" in settled
-    assert "vehicle.tyre_load@front/kerb" not in settled
+    assessment = Assessment("toy", "", (AreaReport(AREAS[0], findings, ()),))
+    (bundle,) = next_readings(assessment)
+    assert bundle.settles == ("toy.check@open",)
+    assert [each.path for each in bundle.readings] == ["scale"]
 
 
 def test_at_most_ten_readings_are_listed() -> None:
@@ -155,6 +162,7 @@ def test_soft_inputs_are_confirmed_after_unknown_ones_are_settled() -> None:
     assert "confirm" in purposes
     confirm = [each for each in next_readings(assessment) if each.purpose == "confirm"]
     assert "part.motor.mass" in {each.path for bundle in confirm for each in bundle.readings}
+    assert all(list(each.settles) == sorted(each.settles) for each in confirm)
     address = confirm[0].settles[0]
     provisional = {f.address for f in assessment.findings if f.provisional}
     assert address in provisional

@@ -19,10 +19,9 @@ from wattwright.values import (
     Origin,
     State,
     Value,
-    allowance,
-    band_as,
     band_of,
     constant,
+    doubt,
     doubted,
     either,
     exceeds,
@@ -264,10 +263,13 @@ def test_at_a_bend_the_steeper_side_counts(
     assert value.doubts == ()
 
 
-def test_a_formula_that_ends_inside_the_band_is_followed_on_the_side_it_has() -> None:
+def test_a_formula_that_ends_inside_the_band_is_followed_where_it_is_steepest_and_doubted() -> None:
+    """The root of 1 ± 4 ends at 0: narrower steps are steeper than the side that is left."""
     value = worked(root, mass(1.0, 4.0))
-    assert value.band == pytest.approx(math.sqrt(5.0) - 1.0)
-    assert value.doubts == ()
+    assert value.band >= math.sqrt(5.0) - 1.0
+    # at a tenth of the band, downwards: (1 - sqrt(0.6)) / 0.4 for each unit of the band
+    assert value.band == pytest.approx(4.0 * (1.0 - math.sqrt(0.6)) / 0.4)
+    assert value.doubts == ("Square root: the band is too wide to follow",)
 
 
 def test_a_band_that_cannot_be_followed_is_a_doubt() -> None:
@@ -311,6 +313,14 @@ def test_either_asks_for_the_one_at_its_place() -> None:
     assert either(gone, two) is two
     assert either(one, gone, asking=1) is one
     assert either(gone, gone).absent
+
+
+def test_either_lets_go_of_what_no_measurement_would_help() -> None:
+    hopeless = worked(root, mass(-1.0))
+    open_question = lacking(MASS, LACK)
+    assert either(open_question, hopeless, asking=1) is open_question
+    assert either(hopeless, nonexistent(MASS)) is hopeless
+    assert either(nonexistent(MASS), hopeless, asking=0) is hopeless
 
 
 def test_largest_picks_the_largest_and_asks_first() -> None:
@@ -382,22 +392,12 @@ def test_hard_bands_leave_out_what_is_soft_and_what_does_not_move() -> None:
     assert all(band.band == 0.0 for band in bands)
 
 
-def test_an_allowance_is_a_soft_nought_with_a_band() -> None:
-    value = allowance("gap", "what is left", constant(MASS, 2.5), "look for it")
-    assert (value.number, value.band) == (0.0, 2.5)
-    assert value.given is not None
-    assert value.given.soft
-    assert (value.given.path, value.given.label) == ("gap", "what is left")
-    assert value.given.how == "look for it"
-    missing = lacking(MASS, LACK)
-    assert allowance("gap", "what is left", missing, "look for it") is missing
-
-
-def test_band_as_takes_the_size_of_a_value_whichever_way_it_points() -> None:
-    band = band_as(mass(-3.0, 0.5))
-    assert (band.number, band.kind, band.band) == (3.0, MASS, 0.0)
-    missing = lacking(MASS, LACK)
-    assert band_as(missing) is missing
+def test_a_doubt_is_a_soft_share_of_nought_as_wide_as_the_whole() -> None:
+    share = doubt("gap", "what is left", "look for it")
+    assert (share.number, share.band) == (0.0, 1.0)
+    assert share.given is not None
+    assert share.given.soft
+    assert share.given.how == "look for it"
 
 
 @formula("f", BOOK)

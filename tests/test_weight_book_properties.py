@@ -33,8 +33,8 @@ from wattwright.build.reader import parse_build
 from wattwright.build.text import Source, read_text
 from wattwright.findings import Finding
 from wattwright.next_readings import next_readings
-from wattwright.written_out import check_out
 from wattwright.values import Value
+from wattwright.written_out import check_out
 
 ROOT = Path(__file__).parent.parent
 WHEELS = ("fl", "fr", "rl", "rr")
@@ -361,8 +361,9 @@ def test_loads_follow_from_point_masses_and_balance(data: Data) -> None:
             assert near(side, expected["side_imbalance"])
             assert near(said[f"vehicle.gross_mass@{case}"], got["mass"])
             for axle, left, right in (("front", "fl", "fr"), ("rear", "rl", "rr")):
-                heavier = said[f"vehicle.tyre_load@{axle}/{case}"]
-                assert near(heavier, max(got[left], got[right]))
+                # The wheel whose load and band reach highest need not be the heavier one.
+                judged_load = said[f"vehicle.tyre_load@{axle}/{case}"]
+                assert near(judged_load, got[left]) or near(judged_load, got[right])
 
 
 @drawn
@@ -433,8 +434,8 @@ def test_left_and_right_are_treated_alike(data: Data) -> None:
         # Of two equally loaded wheels either may be taken, each with its own band.
         if name != "vehicle.tyre_load" or not balanced(one, about):
             assert near(said["value"]["band"], other["value"]["band"]), address
-        assert said.get("verdict") == other.get("verdict"), address
-        assert said.get("provisional") == other.get("provisional"), address
+            assert said.get("verdict") == other.get("verdict"), address
+            assert said.get("provisional") == other.get("provisional"), address
 
 
 @drawn

@@ -175,25 +175,25 @@ def test_numbers_stand_where_the_words_stood_with_their_units() -> None:
 def test_numbers_from_steps_name_the_step() -> None:
     first = worked(summed, [mass(1.0), mass(2.0)])
     second = worked(summed, [first, mass(4.0)])
-    assert text_of(second) == "sum of 3 kg (1) + 4 kg"
+    assert text_of(second) == "3 kg (1) + 4 kg"
     assert text_of(worked(tree, second, first)).startswith("-(7 kg (2) - (3 kg (1) - 2))")
 
 
 def test_what_is_lacking_or_absent_shows_as_such() -> None:
     missing = lacking(MASS, Lack("x", "x: mass", "unknown"))
-    assert text_of(worked(summed, [mass(1.0), missing])) == "sum of 1 kg + ?"
-    assert text_of(worked(summed, [mass(1.0), nonexistent(MASS)])) == "sum of 1 kg + none"
+    assert text_of(worked(summed, [mass(1.0), missing])) == "1 kg + ?"
+    assert text_of(worked(summed, [mass(1.0), nonexistent(MASS)])) == "1 kg + none"
 
 
 @pytest.mark.parametrize(
     ("count", "text"),
     [
-        (0, "sum of 0"),
-        (1, "sum of 1 kg"),
-        (3, "sum of 1 kg + 2 kg + 3 kg"),
-        (4, "sum of 1 kg + 2 kg + 3 kg + 4 kg"),
-        (5, "sum of 1 kg + 2 kg + 3 kg + … 2 more"),
-        (40, "sum of 1 kg + 2 kg + 3 kg + … 37 more"),
+        (0, "0"),
+        (1, "1 kg"),
+        (3, "1 kg + 2 kg + 3 kg"),
+        (4, "1 kg + 2 kg + 3 kg + 4 kg"),
+        (5, "1 kg + 2 kg + 3 kg + … 2 more"),
+        (40, "1 kg + 2 kg + 3 kg + … 37 more"),
     ],
 )
 def test_long_sums_are_shortened(count: int, text: str) -> None:

@@ -216,7 +216,8 @@ def _formulas() -> Iterator[str]:
         "sees is converted."
     )
     module = ""
-    for formula in sorted(FORMULAS.values(), key=lambda formula: formula.name):
+    own = (each for each in FORMULAS.values() if each.fn.__module__.startswith("wattwright."))
+    for formula in sorted(own, key=lambda formula: formula.name):
         if formula.fn.__module__ != module:
             module = formula.fn.__module__
             about = inspect.getdoc(sys.modules[module]) or ""

@@ -64,6 +64,11 @@ FLOW = Kind("flow", "m³/s", "8 L/min")
 FREQUENCY = Kind("frequency", "Hz", "50 Hz")
 SPRING_RATE = Kind("spring rate", "N/m", "30 N/mm")
 DENSITY = Kind("density", "kg/m³", "1.2 kg/m³")
+FLUX_LINKAGE = Kind("flux linkage", "Wb", "66 mWb")
+INDUCTANCE = Kind("inductance", "H", "0.37 mH")
+INERTIA = Kind("inertia", "kg·m²", "0.04 kg·m²")
+DRAG_LINEAR = Kind("drag by speed", "N·s/m", "0.5 N/(km/h)")
+DRAG_SQUARE = Kind("drag by speed squared", "N·s²/m²", "0.046 N/(km/h)²")
 MOMENT_OF_MASS = Kind("moment of mass", "kg·m", "350 kg·m", true_zero=False, assumed=5.0)
 
 
@@ -85,5 +90,25 @@ Fraction = Annotated[float, FRACTION]
 Ratio = Annotated[float, RATIO]
 Count = Annotated[float, COUNT]
 Speed = Annotated[float, SPEED]
+Time = Annotated[float, TIME]
+RotationalSpeed = Annotated[float, ROTATIONAL_SPEED]
+Acceleration = Annotated[float, ACCELERATION]
+Force = Annotated[float, FORCE]
+Torque = Annotated[float, TORQUE]
+Power = Annotated[float, POWER]
+Energy = Annotated[float, ENERGY]
+Grade = Annotated[float, GRADE]
+Area = Annotated[float, AREA]
+Density = Annotated[float, DENSITY]
+Temperature = Annotated[float, TEMPERATURE]
+Voltage = Annotated[float, VOLTAGE]
+Current = Annotated[float, CURRENT]
+Resistance = Annotated[float, RESISTANCE]
+Charge = Annotated[float, CHARGE]
+FluxLinkage = Annotated[float, FLUX_LINKAGE]
+Inductance = Annotated[float, INDUCTANCE]
+Inertia = Annotated[float, INERTIA]
+DragLinear = Annotated[float, DRAG_LINEAR]
+DragSquare = Annotated[float, DRAG_SQUARE]
 GaugePressure = Annotated[float, GAUGE_PRESSURE]
 MomentOfMass = Annotated[float, MOMENT_OF_MASS]

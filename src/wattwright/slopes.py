@@ -20,23 +20,20 @@ def slopes_over(
     numbers: Sequence[object],
     number: float,
     bands: Sequence[float | Sequence[float]],
-) -> list[float | list[float]]:
-    """Slope of the result along each argument; NaN where it cannot be followed.
+) -> tuple[list[float | list[float]], bool]:
+    """Slope of the result along each argument, and whether a band leaves the formula's range.
 
     ``bands`` has the shape of ``numbers``: one band, or one for each member of a sequence.
     """
     slopes: list[float | list[float]] = []
+    cut_short = False
     for place, band in enumerate(bands):
-        if isinstance(band, Sequence):
-            slopes.append(
-                [
-                    _partial(fn, numbers, number, (place, index), each)
-                    for index, each in enumerate(band)
-                ]
-            )
-        else:
-            slopes.append(_partial(fn, numbers, number, (place, None), band))
-    return slopes
+        each = enumerate(band) if isinstance(band, Sequence) else ((None, band),)
+        found = [_partial(fn, numbers, number, (place, index), width) for index, width in each]
+        cut_short = cut_short or any(cut for _, cut in found)
+        along = [slope for slope, _ in found]
+        slopes.append(along if isinstance(band, Sequence) else along[0])
+    return slopes, cut_short
 
 
 def _partial(
@@ -45,27 +42,21 @@ def _partial(
     number: float,
     moved: tuple[int, int | None],
     band: float,
-) -> float:
+) -> tuple[float, bool]:
     """Slope over the band itself: the steeper side where the formula has a bend.
 
-    A narrower step is tried where the formula ends inside the band. Returns NaN where no step
-    works; an input without a band moves nothing.
+    Where the formula ends inside the band, narrower steps are tried too, the steepest counts,
+    and the second of the pair is true. An input without a band moves nothing.
     """
     if band == 0.0:
-        return 0.0
-    for share in (1.0, 0.1, 0.01):
-        width = band * share
-        sides = [
-            side
-            for side in (
-                _shift(fn, numbers, number, moved, width),
-                _shift(fn, numbers, number, moved, -width),
-            )
-            if side is not None
-        ]
-        if sides:
-            return max(sides, key=abs)
-    return math.nan
+        return 0.0, False
+    sides = [_shift(fn, numbers, number, moved, width) for width in (band, -band)]
+    cut_short = None in sides
+    if cut_short:
+        narrower = (band * share for share in (0.1, -0.1, 0.01, -0.01))
+        sides += [_shift(fn, numbers, number, moved, width) for width in narrower]
+    slopes = [side for side in sides if side is not None]
+    return max(slopes, key=abs, default=0.0), cut_short
 
 
 def _shift(

@@ -313,6 +313,19 @@ _UNITS: dict[kinds.Kind, list[Unit]] = {
     kinds.RESISTANCE: _prefixed("-µmkM", "Ω", 1, "ohm|ohms"),
     kinds.RESISTANCE_PER_VOLT: _prefixed("-kM", "Ω/V", 1, "ohm/V|ohms/V|ohm/volt|ohms/volt"),
     kinds.CAPACITANCE: [*_prefixed("-nµm", "F", 1, "farad|farads"), _unit("pF", MILLI * NANO)],
+    kinds.FLUX_LINKAGE: [*_prefixed("-mµ", "Wb", 1, "weber|webers|V·s")],
+    kinds.INDUCTANCE: [*_prefixed("-mµ", "H", 1, "henry|henries")],
+    kinds.INERTIA: [_unit("kg·m²", 1), _unit("kg·cm²", CENTI**2), _unit("lb·ft²", POUND * FOOT**2)],
+    kinds.DRAG_LINEAR: [
+        _unit("N/(km/h)", Fraction(18, 5)),
+        _unit("N·s/m", 1, "N/(m/s)"),
+        _unit("lbf/mph", POUND_FORCE * HOUR / MILE, "lb/mph"),
+    ],
+    kinds.DRAG_SQUARE: [
+        _unit("N/(km/h)²", Fraction(18, 5) ** 2),
+        _unit("N·s²/m²", 1, "N/(m/s)²"),
+        _unit("lbf/mph²", POUND_FORCE * (HOUR / MILE) ** 2, "lb/mph²"),
+    ],
     kinds.CHARGE: [
         _unit("C", 1, "coulomb|coulombs"),
         *_prefixed("-mk", "Ah", HOUR, "A·h|amp hour|amp hours"),

@@ -97,6 +97,11 @@ _WRITTEN: dict[kinds.Kind, tuple[str, str]] = {
     kinds.FREQUENCY: ("*Hz<1e4 kHz", "*Hz<1e4 kHz"),
     kinds.SPRING_RATE: ("*N/mm", "*lbf/in"),
     kinds.DENSITY: ("*kg/m³", "*lb/ft³"),
+    kinds.FLUX_LINKAGE: ("mWb<1 *Wb", "mWb<1 *Wb"),
+    kinds.INDUCTANCE: ("µH<1e-3 *mH<1 H", "µH<1e-3 *mH<1 H"),
+    kinds.INERTIA: ("*kg·m²", "*lb·ft²"),
+    kinds.DRAG_LINEAR: ("*N/(km/h)", "*lbf/mph"),
+    kinds.DRAG_SQUARE: ("*N/(km/h)²", "*lbf/mph²"),
     kinds.MOMENT_OF_MASS: ("*kg·m", "*lb·ft"),
 }
 # Significant digits, least and most decimals, where four digits and no padding would read oddly.

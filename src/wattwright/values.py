@@ -15,7 +15,7 @@ from enum import Enum
 from typing import Any
 
 from wattwright.formula import declaration
-from wattwright.kinds import Kind
+from wattwright.kinds import FRACTION, Kind
 from wattwright.once import once
 from wattwright.slopes import finite, slopes_over
 
@@ -209,7 +209,12 @@ def band_of(value: Value, label: str) -> Value:
 
 
 def hard_bands(value: Value) -> tuple[Value, ...]:
-    """List the bands that weighed, measured and printed inputs bring to a value."""
+    """List the bands that weighed, measured and printed inputs bring to a value.
+
+    A value that is lacking stands for itself, so that what is worked out from them lacks it too.
+    """
+    if value.number is None:
+        return (value,)
     return tuple(
         Value(value.kind, abs(shift), label=f"± of {origin.path}")
         for origin, shift in value.effects.items()
@@ -217,22 +222,22 @@ def hard_bands(value: Value) -> tuple[Value, ...]:
     )
 
 
-def band_as(value: Value) -> Value:
-    """Take the size of a value, whichever way it points, as a band: exact."""
-    if value.number is None:
-        return value
-    return Value(value.kind, abs(value.number), label="as wide as the gap")
+def doubt(path: str, label: str, how: str) -> Value:
+    """Make a share of nought that may be off by the whole, either way: assumed.
 
-
-def allowance(path: str, label: str, band: Value, how: str) -> Value:
-    """Make a nought that may be off by so much: assumed, with the given band."""
-    if band.number is None:
-        return band
-    text = "taken as nought; the band is what nobody can explain"
+    What is multiplied by one and this share keeps its number and gets a band as wide as itself.
+    """
     origin = Given(
-        path, label, Origin.ASSUMED, text, band.number, confirmed=False, how=how, minutes=45
+        path,
+        label,
+        Origin.ASSUMED,
+        "taken to stay as it is",
+        1.0,
+        confirmed=False,
+        how=how,
+        minutes=45,
     )
-    return given(band.kind, 0.0, origin)
+    return given(FRACTION, 0.0, origin)
 
 
 def asked_for(value: Value, why: str) -> Value:
@@ -256,11 +261,11 @@ def exceeds(value: Value, limit: Value) -> bool:
 
 
 def largest(*values: Value) -> Value:
-    """Pick the value with the largest number; one that is lacking speaks first."""
+    """Pick the value whose band reaches highest; one that is lacking speaks first."""
     for value in values:
         if value.number is None:
             return value
-    return max(values, key=lambda value: value.number or 0.0)
+    return max(values, key=lambda value: (value.number or 0.0) + value.band)
 
 
 def smallest(*values: Value) -> Value:
@@ -300,18 +305,17 @@ def _effects(step: Step, number: float) -> tuple[Mapping[Given, float], tuple[st
     """Shift of the result over the band of each input, and where a band was too wide for it."""
     direct: dict[Given, float] = {}
     through: list[tuple[Value, float]] = []
-    doubts: tuple[str, ...] = ()
-    for value, slope in _slopes(step, number):
+    slopes, cut_short = _slopes(step, number)
+    for value, slope in slopes:
         if value.settled:
             continue
-        if slope != slope:  # not a number: no slope could be found
-            doubts = (f"{declaration(step.fn).says}: the band is too wide to follow",)
-        elif value.given is not None:
+        if value.given is not None:
             origin = value.given
             direct[origin] = direct.get(origin, 0.0) + slope * origin.band
         elif value.step is not None:
             through.append((value, slope))
-    return _added(direct, through), doubts
+    doubt = f"{declaration(step.fn).says}: the band is too wide to follow"
+    return _added(direct, through), (doubt,) if cut_short else ()
 
 
 def _added(direct: dict[Given, float], through: list[tuple[Value, float]]) -> Mapping[Given, float]:
@@ -337,24 +341,28 @@ def _added(direct: dict[Given, float], through: list[tuple[Value, float]]) -> Ma
     return effects
 
 
-def _slopes(step: Step, number: float) -> list[tuple[Value, float]]:
-    """Slope of the result along each value: exact where the formula declares its gradient."""
+def _slopes(step: Step, number: float) -> tuple[list[tuple[Value, float]], bool]:
+    """Slope of the result along each value: exact where the formula declares its gradient.
+
+    The second of the pair says whether a band leaves the range of the formula.
+    """
     formula = declaration(step.fn)
     numbers = [
         [value.number for value in a] if isinstance(a, tuple) else a.number for a in step.arguments
     ]
     along: Sequence[float | Sequence[float]]
+    cut_short = False
     if formula.gradient is not None:
         along = formula.gradient(*numbers)
     else:
         bands = [
             [value.band for value in a] if isinstance(a, tuple) else a.band for a in step.arguments
         ]
-        along = slopes_over(step.fn, numbers, number, bands)
+        along, cut_short = slopes_over(step.fn, numbers, number, bands)
     slopes: list[tuple[Value, float]] = []
     for argument, slope in zip(step.arguments, along, strict=True):
         if isinstance(argument, tuple):
             slopes.extend(zip(argument, slope, strict=True))  # type: ignore[arg-type]
         else:
             slopes.append((argument, slope))  # type: ignore[arg-type]
-    return slopes
+    return slopes, cut_short

@@ -187,7 +187,7 @@ class _Writer:
 
     def sum(self, node: ast.expr) -> str:
         if not isinstance(node, ast.GeneratorExp):
-            return f"sum of {self.sequence(node)}"
+            return self.sequence(node)
         loop = node.generators[0]
         source = loop.iter
         sequences = source.args if isinstance(source, ast.Call) else [source]
@@ -205,7 +205,7 @@ class _Writer:
     def sequence(self, node: ast.expr) -> str:
         word = ast.unparse(node)
         if word not in self.many:
-            return word.replace("_", " ")
+            return f"sum of {word.replace('_', ' ')}"
         return self.shortened(self.many[word])
 
     def members(self, element: ast.expr, names: Sequence[str], words: Sequence[str]) -> str:

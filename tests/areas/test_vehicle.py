@@ -377,10 +377,16 @@ def test_a_lift_with_the_suspension_free_is_doubtful(locked: str | None) -> None
     changes = {**LIFT, "donor.weighed.cg_height": None}
     changes["donor.weighed.lift.suspension_locked"] = locked
     assessment = assessed(changes)
-    for address in ("vehicle.cg_z@kerb/donor", "vehicle.cg_z@full", "vehicle.lift_height@donor"):
+    for address in ("vehicle.cg_z@kerb/donor", "vehicle.cg_z@full"):
         value = figure(assessment, address).value
         assert value.known
         assert any("suspension was locked" in doubt for doubt in value.doubts), address
+
+
+def test_the_height_from_such_a_lift_is_doubtful_itself() -> None:
+    free = assessed({**LIFT, "donor.weighed.lift.suspension_locked": None})
+    doubts = figure(free, "vehicle.lift_height@donor").value.doubts
+    assert any("suspension was locked" in doubt for doubt in doubts)
 
 
 def test_how_closely_the_lift_gives_the_height() -> None:

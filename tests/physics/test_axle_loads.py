@@ -88,5 +88,5 @@ def test_results_by_hand() -> None:
     assert al.load_after(600.0, 135.0, 68.0) == 533.0
     assert al.side_moment_after(10.0, 4.0, -3.0) == 3.0
     assert al.with_unexplained(600.0, -20.0, 0.0) == 580.0
-    assert al.with_unexplained_moment(10.0, 4.0, 1.0) == 15.0
+    assert al.with_unexplained_moment(10.0, 4.0, 0.25) == 15.0
     assert al.both_axles(600.0, 400.0) == 1000.0

@@ -65,4 +65,6 @@ class Section:
 class Record(BaseModel):
     """Base of everything that stands in a build file."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", strict=True, arbitrary_types_allowed=True
+    )

@@ -30,6 +30,7 @@ from wattwright.errors import BuildError, Problem, UnitsError
 from wattwright.values import Value
 
 FILE = "build.toml"
+_BESIDE = "who answered and when stand beside it, in answered_by and date"
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
 # Words of a path that add nothing to a label: the name of the part is enough.
 _UNNAMED = frozenset("at size part place case donor removed rules targets".split())
@@ -197,7 +198,8 @@ class _Reading:
         if slot.shape == "quantities":
             credit = self.credit(raw, path, credit)
         named: dict[str, Any] = {}
-        for name, inner in raw.items():
+        # By name, so that the order of tables in the file changes nothing.
+        for name, inner in sorted(raw.items()):
             here = (*path, name)
             if name == "origin" and slot.shape == "quantities":
                 continue
@@ -246,6 +248,10 @@ class _Reading:
         )
         here = (*path, "value")
         value = inner.get("value")
+        if isinstance(value, str) and ", " in value:
+            self.problem(here, "takes the quantity alone", repr(value), _BESIDE)
+        if "origin" in inner:
+            self.problem((*path, "origin"), "has no meaning in a rule", do=_BESIDE)
         limit = self.quantity(value, here if value is not None else path, declared, None)
         line = self.line(here) or self.line(path)
         field = Field(".".join(path), declared.label, line, declared)
@@ -286,6 +292,7 @@ def _check_references(build: Build, reading: _Reading) -> None:
                 what = "a tank holds the donor's fuel, which the conversion does not carry"
                 reading.problem((*path, name), what, do="leave it out")
     drivers = [name for name, place in build.place.items() if place.role == "driver"]
+    drivers.sort(key=lambda name: reading.line(("place", name)) or 0)
     for name in drivers[1:]:
         reading.problem(("place", name, "role"), f"{drivers[0]} is the driver already")
     for name in STANDARD_CASES & build.case.keys():

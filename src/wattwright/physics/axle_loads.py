@@ -36,8 +36,8 @@ def _change_slopes(*_: float) -> tuple[float, float, float]:
     return 1.0, -1.0, 1.0
 
 
-def _gap_slopes(*_: float) -> tuple[float, float, float]:
-    return 1.0, 1.0, 1.0
+def _gap_slopes(_: float, gap: float, doubt: float) -> tuple[float, float, float]:
+    return 1.0, 1.0 + doubt, gap
 
 
 def _front_gradient(
@@ -154,17 +154,17 @@ def side_moment_after(
 
 
 @formula("m", DEFINITION, gradient=_gap_slopes)
-def with_unexplained(load: Mass, gap: Mass, doubt: Mass) -> Mass:
+def with_unexplained(load: Mass, gap: Mass, doubt: Fraction) -> Mass:
     """Load with what the weigh-in showed beyond the ledger."""
-    return load + gap + doubt
+    return load + gap * (1 + doubt)
 
 
 @formula("S", DEFINITION, gradient=_gap_slopes)
 def with_unexplained_moment(
-    moment: MomentOfMass, gap: MomentOfMass, doubt: MomentOfMass
+    moment: MomentOfMass, gap: MomentOfMass, doubt: Fraction
 ) -> MomentOfMass:
     """Moment to the right with what the weigh-in showed beyond the ledger."""
-    return moment + gap + doubt
+    return moment + gap * (1 + doubt)
 
 
 @formula("m_axle", DEFINITION, gradient=_sum_slopes)

@@ -49,7 +49,8 @@ class Vehicle:
 
     def begun(self, own: Own) -> bool:
         """True where anything has been written about the vehicle."""
-        return any(said(part) for part in (own.donor, own.tyre, own.place, own.part))
+        written = (own.donor, own.tyre, own.place, own.case, own.part, own.weigh_in, own.targets)
+        return any(said(each) for each in written)
 
     def describe(self, own: Own, seen: Descriptions) -> VehicleDescription:
         """Work out what stands on the wheels."""

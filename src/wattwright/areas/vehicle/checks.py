@@ -29,8 +29,9 @@ GROSS_MASS = Check(
 )
 TYRE_LOAD = Check(
     "vehicle.tyre_load",
-    "load on the heavier tyre",
-    "Load on the heavier wheel of an axle, against what the tyre carries at its pressure.",
+    "load on the tyre nearest its limit",
+    "Load on the wheel of an axle whose load and band reach highest, against what the tyre "
+    "carries at its pressure.",
     "load index or sidewall, lowered for a pressure below the rated one",
     MASS,
     Source("UN Regulations No. 30 and No. 54; ETRTO Standards Manual", "", "seen"),

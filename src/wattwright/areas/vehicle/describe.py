@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from wattwright.areas.vehicle import ledger
 from wattwright.areas.vehicle.ledger import NOTHING, Change, Frame, Item, Side
@@ -18,6 +18,7 @@ from wattwright.build.rules import Rules
 from wattwright.build.vehicle import Case as OwnCase
 from wattwright.build.vehicle import Donor, Targets, Tyres, Weighing
 from wattwright.descriptions.vehicle import Case, VehicleDescription
+from wattwright.values import either
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,14 +42,19 @@ def describe(own: Own) -> VehicleDescription:
     def change(items: tuple[Item, ...]) -> Change:
         return ledger.change(items, frame.wheelbase)
 
-    bare = _bare_donor(own, frame)
+    bare = _bare(own.donor.weighed, own.place, frame)
     donor = bare.after(NOTHING, change(ledger.tanks_full(own.place)))
     removed = change(ledger.taken_out(own.donor))
     planned = bare.after(removed, change(ledger.planned(own.part)))
     aboard = ledger.aboard(own.weigh_in.aboard, own.place)
     expected = bare.after(removed, change(ledger.fitted(own.part) + aboard))
     weigh_ins = tuple(compare_weigh_in(own.weigh_in, expected.loads, frame))
-    conversion = replace(planned, loads=with_unexplained(planned.loads, weigh_ins))
+    unfitted = change(ledger.planned_not_fitted(own.part))
+    as_weighed = _bare(own.weigh_in, own.place, frame).after(NOTHING, unfitted)
+    conversion = Side(
+        with_unexplained(planned.loads, weigh_ins),
+        either(as_weighed.height, planned.height, asking=1),
+    )
     cases = []
     for name, says, items in _cases(own):
         comes_aboard = change(items)
@@ -64,11 +70,11 @@ def describe(own: Own) -> VehicleDescription:
     )
 
 
-def _bare_donor(own: Own, frame: Frame) -> Side:
-    """Take the donor as weighed, less everything that was aboard, fuel included."""
-    scales = ledger.weighed(own.donor.weighed, frame)
-    aboard = ledger.aboard(own.donor.weighed.aboard, own.place)
-    as_weighed = Side(scales, height_of(own.donor.weighed, scales, frame))
+def _bare(weighing: Weighing, places: Mapping[str, Place], frame: Frame) -> Side:
+    """Take the vehicle as weighed, less everything that was aboard, fuel included."""
+    scales = ledger.weighed(weighing, frame)
+    aboard = ledger.aboard(weighing.aboard, places)
+    as_weighed = Side(scales, height_of(weighing, scales, frame))
     return as_weighed.after(ledger.change(aboard, frame.wheelbase), NOTHING)
 
 

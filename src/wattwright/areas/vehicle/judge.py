@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from wattwright.areas.vehicle import checks
 from wattwright.areas.vehicle.describe import Own
@@ -32,9 +33,10 @@ HIGHEST_PASSENGER_INDEX = constant(COUNT, 100.0, "highest load index taken for a
 
 def judge(own: Own, vehicle: VehicleDescription, rules: Rules) -> Said:
     """Compare every loading case, the change, the lifts and the weigh-ins with their limits."""
+    plate, allowed = _donor_limits(own), _conversion_limits(own, rules)
     for case in vehicle.cases:
-        yield from _axles_and_gross(own, rules, case.conversion, case.name)
-        yield from _axles_and_gross(own, rules, case.donor, f"{case.name}/donor")
+        yield from _axles_and_gross(allowed, case.conversion, case.name)
+        yield from _axles_and_gross(plate, case.donor, f"{case.name}/donor")
         yield from _tyres(own, case)
         yield checks.SIDE_IMBALANCE.within(
             case.conversion.side_imbalance, rules.side_imbalance.value, case.name
@@ -44,26 +46,40 @@ def judge(own: Own, vehicle: VehicleDescription, rules: Rules) -> Said:
             rules.split_change.value,
             case.name,
         )
-        gross = _gross_limit(own, rules)
-        yield from _figures(case.conversion, gross, case.name)
-        yield from _figures(case.donor, gross, f"{case.name}/donor")
+        yield from _figures(case.conversion, allowed.gross, case.name)
+        yield from _figures(case.donor, plate.gross, f"{case.name}/donor")
     yield _mass_change(rules, vehicle.cases[0])
     for axle, tyres in (("front", own.tyre.front), ("rear", own.tyre.rear)):
         yield checks.TYRE_SPEED.at_most(own.targets.top_speed, tyres.speed_symbol, axle)
     yield from _weighings(vehicle)
 
 
-def _gross_limit(own: Own, rules: Rules) -> Value:
-    return either(rules.gross_mass.value, own.donor.gross_limit, asking=1)
+@dataclass(frozen=True, slots=True, eq=False)
+class Limits:
+    """Highest loads of one side: the donor answers to its plate, the conversion to rules too."""
+
+    front: Value
+    rear: Value
+    gross: Value
 
 
-def _axles_and_gross(own: Own, rules: Rules, standing: Standing, about: str) -> Said:
-    for axle, load, limit in (
-        ("front", standing.loads.front, (rules.axle_front.value, own.donor.front.limit)),
-        ("rear", standing.loads.rear, (rules.axle_rear.value, own.donor.rear.limit)),
-    ):
-        yield checks.AXLE_LOAD.at_most(load, either(*limit, asking=1), f"{axle}/{about}")
-    yield checks.GROSS_MASS.at_most(standing.loads.mass, _gross_limit(own, rules), about)
+def _donor_limits(own: Own) -> Limits:
+    return Limits(own.donor.front.limit, own.donor.rear.limit, own.donor.gross_limit)
+
+
+def _conversion_limits(own: Own, rules: Rules) -> Limits:
+    plate = _donor_limits(own)
+    return Limits(
+        either(rules.axle_front.value, plate.front, asking=1),
+        either(rules.axle_rear.value, plate.rear, asking=1),
+        either(rules.gross_mass.value, plate.gross, asking=1),
+    )
+
+
+def _axles_and_gross(limits: Limits, standing: Standing, about: str) -> Said:
+    yield checks.AXLE_LOAD.at_most(standing.loads.front, limits.front, f"front/{about}")
+    yield checks.AXLE_LOAD.at_most(standing.loads.rear, limits.rear, f"rear/{about}")
+    yield checks.GROSS_MASS.at_most(standing.loads.mass, limits.gross, about)
 
 
 def _tyres(own: Own, case: Case) -> Said:

@@ -58,6 +58,11 @@ def planned(parts: Mapping[str, Part]) -> tuple[Item, ...]:
     return kept or (_nowhere("part", "what goes in", how, 60),)
 
 
+def planned_not_fitted(parts: Mapping[str, Part]) -> tuple[Item, ...]:
+    """Parts of the plan that a weigh-in of today does not see yet."""
+    return part_items(part for part in parts.values() if part.state not in ("removed", "fitted"))
+
+
 def taken_out(donor: Donor) -> tuple[Item, ...]:
     """Ledger of what comes out of the donor, or the lack of one."""
     how = (

@@ -12,10 +12,9 @@ from wattwright.descriptions.vehicle import LiftResult, LoadState, WeighIn
 from wattwright.physics import axle_loads, cg_height, weigh_in
 from wattwright.values import (
     Value,
-    allowance,
-    band_as,
     band_of,
     constant,
+    doubt,
     doubted,
     either,
     exceeds,
@@ -107,31 +106,27 @@ def with_unexplained(state: LoadState, weigh_ins: Iterable[WeighIn]) -> LoadStat
     """Let the scales win where they disagree with the ledger.
 
     The gap is added to the loads of the conversion, so that they are what was weighed, changed
-    only by what is planned beyond it. Nobody knows what the gap is or whether it stays, so it
-    is an assumption with a band as wide as itself: whatever rests on it is provisional.
+    only by what is planned beyond it. Nobody knows what the gap is or whether it stays, so one
+    doubt as wide as the gap goes with it: whatever rests on it is provisional.
     """
     for seen in (each for each in weigh_ins if each.disagrees):
         gap = seen.gap
+        share = doubt(
+            "weigh_in.unexplained",
+            "what the scales show and the book does not",
+            "look for it at the place that vehicle.missing_x and vehicle.missing_y name, as heavy "
+            "as vehicle.missing_mass says; then write it into [part] or [donor.removed]",
+        )
         load, moment = axle_loads.with_unexplained, axle_loads.with_unexplained_moment
         state = LoadState(
-            worked(load, state.mass, *_taken(gap.mass)),
-            worked(load, state.front, *_taken(gap.front)),
-            worked(load, state.rear, *_taken(gap.rear)),
-            worked(moment, state.front_moment, *_taken(gap.front_moment)),
-            worked(moment, state.rear_moment, *_taken(gap.rear_moment)),
+            worked(load, state.mass, _known(gap.mass), share),
+            worked(load, state.front, _known(gap.front), share),
+            worked(load, state.rear, _known(gap.rear), share),
+            worked(moment, state.front_moment, _known(gap.front_moment), share),
+            worked(moment, state.rear_moment, _known(gap.rear_moment), share),
         )
     return state
 
 
-def _taken(gap: Value) -> tuple[Value, Value]:
-    """The gap where it is known, and the doubt about what it is."""
-    if not gap.known:
-        nought = constant(gap.kind, 0.0, "not weighed")
-        return nought, nought
-    return gap, allowance(
-        "weigh_in.unexplained",
-        "what the scales show and the book does not",
-        band_as(gap),
-        "look for it at the place that vehicle.missing_x and vehicle.missing_y name, as heavy as "
-        "vehicle.missing_mass says; then write it into [part] or [donor.removed]",
-    )
+def _known(gap: Value) -> Value:
+    return either(gap, constant(gap.kind, 0.0, "not weighed"))
