@@ -155,6 +155,7 @@ SHOWN = [
 @pytest.mark.parametrize("declared", SHOWN, ids=lambda each: each.name)
 def test_a_written_formula_means_what_the_function_computes(declared: Formula) -> None:
     words = {each.name.replace("_", " "): each.name for each in declared.arguments}
+    words |= {name.replace("_", " ").lower(): name for name in declared.constants}
     found = _Plain().visit(read_back(formula_text(declared), words))
     wanted = _Plain().visit(ast.parse(ast.unparse(declared.expression), mode="eval").body)
     assert ast.unparse(found) == ast.unparse(wanted)

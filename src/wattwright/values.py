@@ -94,7 +94,7 @@ class Step:
         return tuple(value for row in rows for value in row)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, init=False)
 class Value:
     """A number with its meaning and its history, or the lack of one.
 
@@ -112,6 +112,32 @@ class Value:
     label: str = ""
     settled: bool = False
 
+    def __init__(
+        self,
+        kind: Kind,
+        number: float | None,
+        given: Given | None = None,
+        step: Step | None = None,
+        lacks: tuple[Lack, ...] = (),
+        absent: bool = False,
+        noted: tuple[str, ...] = (),
+        label: str = "",
+        settled: bool = False,
+    ) -> None:
+        # A frozen class sets its fields one by one; an assessment makes hundreds of values, and
+        # setting all at once takes a third of the time.
+        self.__dict__.update(
+            kind=kind,
+            number=number,
+            given=given,
+            step=step,
+            lacks=lacks,
+            absent=absent,
+            noted=noted,
+            label=label,
+            settled=settled,
+        )
+
     @once
     def effects(self) -> Mapping[Given, float]:
         """How far the number shifts over the band of each input, to first order."""
@@ -127,10 +153,13 @@ class Value:
         if self.step is None:
             return self.noted
         found: list[str] = []
-        for value in self.step.flat:
-            if value.step is not None or value.noted:
-                found.extend(value.doubts)
-        return tuple(dict.fromkeys((*found, *self.noted, *self._carried[1])))
+        for argument in self.step.arguments:
+            for value in argument if isinstance(argument, tuple) else (argument,):
+                if value.step is not None or value.noted:
+                    found.extend(value.doubts)
+        found.extend(self.noted)
+        found.extend(self._carried[1])
+        return tuple(dict.fromkeys(found)) if found else ()
 
     @once
     def _carried(self) -> tuple[Mapping[Given, float], tuple[str, ...]]:
@@ -269,27 +298,29 @@ def largest(*values: Value) -> Value:
 
 
 def smallest(*values: Value) -> Value:
-    """Pick the value with the smallest number; one that is lacking speaks first."""
+    """Pick the value whose band reaches lowest; one that is lacking speaks first."""
     for value in values:
         if value.number is None:
             return value
-    return min(values, key=lambda value: value.number or 0.0)
+    return min(values, key=lambda value: (value.number or 0.0) - value.band)
 
 
 def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Value:
     """Combine values by a declared formula, carrying what is lacking, doubts and effects."""
     formula = declaration(fn)
-    kept = tuple(a if isinstance(a, Value) else tuple(a) for a in arguments)
-    numbers: list[Any] = [
-        a.number if isinstance(a, Value) else [value.number for value in a] for a in kept
-    ]
-    step = Step(fn, kept)
-    if any(n is None or (isinstance(n, list) and None in n) for n in numbers):
-        without = [value for value in step.flat if value.number is None]
-        if any(value.absent for value in without):
-            return Value(formula.kind, None, step=step, absent=True)
-        lacks = {lack: None for value in without for lack in value.lacks}
-        return Value(formula.kind, None, step=step, lacks=tuple(lacks))
+    kept: list[Value | tuple[Value, ...]] = []
+    numbers: list[Any] = []
+    for argument in arguments:
+        if isinstance(argument, Value):
+            kept.append(argument)
+            numbers.append(argument.number)
+        else:
+            kept.append(tuple(argument))
+            numbers.append([value.number for value in argument])
+    step = Step(fn, tuple(kept))
+    for given_number in numbers:
+        if given_number is None or (given_number.__class__ is list and None in given_number):
+            return _lacking_result(formula.kind, step)
     try:
         number = finite(fn(*numbers))
     except (ArithmeticError, ValueError) as error:
@@ -299,6 +330,15 @@ def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Val
         noted = tuple(f"{formula.says}: {note}" for note in formula.outside(numbers))
         return Value(formula.kind, number, step=step, noted=noted)
     return Value(formula.kind, number, step=step)
+
+
+def _lacking_result(kind: Kind, step: Step) -> Value:
+    """Join what the arguments lack; one that does not exist takes the result with it."""
+    without = [value for value in step.flat if value.number is None]
+    if any(value.absent for value in without):
+        return Value(kind, None, step=step, absent=True)
+    lacks = {lack: None for value in without for lack in value.lacks}
+    return Value(kind, None, step=step, lacks=tuple(lacks))
 
 
 def _effects(step: Step, number: float) -> tuple[Mapping[Given, float], tuple[str, ...]]:

@@ -70,12 +70,20 @@ def leaves(*values: Value) -> Iterator[Value]:
 
 def formula_text(formula: Formula) -> str:
     """Write the return expression with the arguments' words."""
-    return _Writer(lambda name: name.replace("_", " "), {}).write(formula.expression)
+    return _Writer(_words, {}).write(formula.expression)
+
+
+def _words(name: str) -> str:
+    return name.replace("_", " ").lower() if name.isupper() else name.replace("_", " ")
 
 
 def numbers_text(worked: WorkedStep, taste: Taste, numbering: dict[int, int]) -> str:
     """Write the return expression with numbers and units, and the steps they come from."""
-    single: dict[str, str] = {}
+    single = {
+        name: f"{number:g}"
+        for name, number in worked.formula.constants.items()
+        if isinstance(number, float)
+    }
     many: dict[str, Sequence[str]] = {}
     for argument, given in zip(worked.formula.arguments, worked.step.arguments, strict=True):
         if isinstance(given, Value):
@@ -170,7 +178,7 @@ class _Writer:
 
     def bare(self, part: ast.expr, text: str) -> bool:
         """Say whether a name or number needs no brackets as part of a power."""
-        named = isinstance(part, ast.Name) and text == part.id.replace("_", " ")
+        named = isinstance(part, ast.Name) and text == _words(part.id)
         return named or " " not in text
 
     def call(self, node: ast.Call, outer: int) -> str:

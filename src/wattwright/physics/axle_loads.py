@@ -32,6 +32,14 @@ def _sum_slopes(*_: float) -> tuple[float, float]:
     return 1.0, 1.0
 
 
+def _difference_slopes(*_: float) -> tuple[float, float]:
+    return -1.0, 1.0
+
+
+def _payload_slopes(*_: float) -> tuple[float, float]:
+    return 1.0, -1.0
+
+
 def _change_slopes(*_: float) -> tuple[float, float, float]:
     return 1.0, -1.0, 1.0
 
@@ -179,7 +187,9 @@ def both_axles(front: Mass, rear: Mass) -> Mass:
     return front + rear
 
 
-@formula("S", STATICS)
+@formula(
+    "S", STATICS, gradient=lambda left, right, track: (-track / 2, track / 2, (right - left) / 2)
+)
 def axle_side_moment(left: Mass, right: Mass, track: Length) -> MomentOfMass:
     """Moment to the right on an axle from its two wheels on scales."""
     return (right - left) * track / 2
@@ -211,7 +221,11 @@ def cg_offset(
     return (front_moment + rear_moment) / (front + rear)
 
 
-@formula("s_r", DEFINITION)
+@formula(
+    "s_r",
+    DEFINITION,
+    gradient=lambda front, rear: (-rear / (front + rear) ** 2, front / (front + rear) ** 2),
+)
 def rear_share(front: Mass, rear: Mass) -> Fraction:
     """Share of the mass that stands on the rear axle."""
     return rear / (front + rear)
@@ -240,19 +254,19 @@ def diagonal_imbalance(
     )
 
 
-@formula("Δs", DEFINITION)
+@formula("Δs", DEFINITION, gradient=_difference_slopes)
 def change_of_share(before: Fraction, after: Fraction) -> Fraction:
     """Change of a share, in points."""
     return after - before
 
 
-@formula("Δm/m", DEFINITION)
+@formula("Δm/m", DEFINITION, gradient=lambda before, after: (-after / before**2, 1 / before))
 def relative_change(before: Mass, after: Mass) -> Fraction:
     """Change of mass as a share of the mass before."""
     return (after - before) / before
 
 
-@formula("m_pay", DEFINITION)
+@formula("m_pay", DEFINITION, gradient=_payload_slopes)
 def payload(gross_limit: Mass, mass: Mass) -> Mass:
     """Mass that may still come aboard."""
     return gross_limit - mass
