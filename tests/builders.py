@@ -115,6 +115,55 @@ LIFT: dict[str, str] = {
 }
 
 
+# The small build made electric: two cells side by side, 96 of them in a row, on one motor with its
+# inverter, a charger, a converter and a contactor.
+ELECTRIC: dict[str, str] = {
+    "pack.chemistry": '"NMC"',
+    "pack.series": '"96"',
+    "pack.parallel": '"2"',
+    "pack.charge_limit": '"4.2 V, datasheet"',
+    "pack.discharge_limit": '"3 V, datasheet"',
+    "pack.cell_resistance": '"2 mΩ ± 0.1, measured"',
+    "pack.joints": '"20 mΩ ± 1, measured"',
+    "pack.cold_factor": '"3, datasheet"',
+    "pack.age_factor": '"1.5, datasheet"',
+    "pack.regen_current_full": '"50 A"',
+    "drive.driven": '"rear"',
+    "drive.final_ratio": '"4"',
+    "drive.rolling_circumference": '"2 m ± 0.01, measured"',
+    "drive.gear.first.ratio": '"2"',
+    "drive.gear.second.ratio": '"1"',
+    "drive.coldest_magnets": '"-20 °C ± 0, datasheet"',
+    "drive.flux_loss": '"10 %, datasheet"',
+    "part.motor.kind": '"motor"',
+    "part.motor.pole_pairs": '"3"',
+    "part.motor.flux": '"66 mWb ± 0.5, measured"',
+    "part.motor.ld": '"0.3 mH ± 0.01, measured"',
+    "part.motor.lq": '"0.3 mH ± 0.01, measured"',
+    "part.motor.max_speed": '"8000 rpm, datasheet"',
+    "part.inverter.kind": '"inverter"',
+    "part.inverter.mass": '"12 kg ± 0.1, measured"',
+    "part.inverter.voltage_low": '"200 V, datasheet"',
+    "part.inverter.voltage_high": '"450 V, datasheet"',
+    "part.charger.kind": '"charger"',
+    "part.charger.voltage_low": '"250 V, datasheet"',
+    "part.charger.voltage_high": '"420 V, datasheet"',
+    "part.converter.kind": '"dcdc"',
+    "part.converter.mass": '"3 kg ± 0.1, measured"',
+    "part.converter.voltage_low": '"200 V, datasheet"',
+    "part.converter.voltage_high": '"405 V, datasheet"',
+    "part.contactor.kind": '"contactor"',
+    "part.contactor.mass": '"1 kg ± 0.1, measured"',
+    "part.contactor.voltage_low": '"none"',
+    "part.contactor.voltage_high": '"900 V, datasheet"',
+    **{
+        f"part.{name}.at.{axis}": f'"{place} m ± 0, measured"'
+        for name in ("inverter", "converter", "contactor")
+        for axis, place in (("x", 0.5), ("y", 0), ("z", 0.8))
+    },
+}
+
+
 def build_text(
     changes: Mapping[str, str | None] | None = None, base: Mapping[str, str] = SMALL
 ) -> str:
@@ -143,6 +192,11 @@ def assessed(
 ) -> Assessment:
     """Assess the small build with changes."""
     return assess(opened(changes, base), areas)
+
+
+def electric(changes: Mapping[str, str | None] | None = None) -> Assessment:
+    """Assess the small build made electric, with changes."""
+    return assessed(changes, {**SMALL, **ELECTRIC})
 
 
 def finding(assessment: Assessment, address: str) -> Finding:

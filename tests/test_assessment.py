@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from builders import SMALL, assessed, figure, finding, number, opened
+from builders import ELECTRIC, SMALL, assessed, electric, figure, finding, number, opened
 from wattwright.areas import AREAS, Area
 from wattwright.assessment import (
     WORST_FIRST,
@@ -156,8 +156,36 @@ def test_a_build_that_says_nothing_yet_is_told_where_to_begin() -> None:
     assessment = assessed(base=MINIMAL)
     assert assessment.findings == ()
     assert assessment.figures == ()
-    ((first,),) = [report.tell_me_first for report in assessment.reports]
-    assert "donor.wheelbase" in first.fields
+    asked = {
+        first.area: first.fields for each in assessment.reports for first in each.tell_me_first
+    }
+    assert list(asked) == [each.name for each in AREAS] == ["vehicle", "pack", "drive"]
+    assert "donor.wheelbase" in asked["vehicle"]
+    assert "pack.series" in asked["pack"]
+    assert "drive.final_ratio" in asked["drive"]
+
+
+@pytest.mark.parametrize(
+    "begun",
+    [
+        {path: text for path, text in ELECTRIC.items() if path.startswith("drive.")},
+        {"part.charger.kind": '"charger"'},
+        {"drive.final_ratio": '"unknown"'},
+    ],
+)
+def test_a_drive_begun_before_its_pack_asks_for_what_comes_first(begun: dict[str, str]) -> None:
+    without = assessed(begun, MINIMAL)
+    assert without.findings == without.figures == ()
+    asked = {first.area: first.fields for each in without.reports for first in each.tell_me_first}
+    assert set(asked) == {"vehicle", "pack", "drive"}
+    assert "pack.series" in asked["pack"]
+    begins = assessed({**begun, "pack.series": '"96"'}, MINIMAL)
+    assert [bool(each.tell_me_first) for each in begins.reports] == [True, False, False]
+
+
+def test_a_part_without_a_kind_does_not_begin_the_drive() -> None:
+    assessment = assessed({"pack.series": '"96"'})
+    assert [bool(each.tell_me_first) for each in assessment.reports] == [False, False, True]
 
 
 def test_an_area_that_reads_one_not_begun_does_not_break_the_assessment() -> None:
@@ -183,17 +211,26 @@ def test_the_same_build_gives_the_same_assessment() -> None:
 
 
 def test_findings_come_worst_first_within_an_area() -> None:
-    assessment = assessed({"donor.rear.limit": '"800 kg, datasheet"', "tyre.front.pressure": None})
-    ranks = [WORST_FIRST.index(each.verdict) for each in assessment.findings]
-    assert ranks == sorted(ranks)
-    assert set(ranks) == {0, 1, 2, 3}
-    for verdict in (Verdict.FAILING, Verdict.SOUND):
-        shares = [
-            (each.margin or 0.0) / (each.limit.number or 1.0)
-            for each in assessment.findings
-            if each.verdict is verdict
-        ]
-        assert shares == sorted(shares)
+    assessment = electric(
+        {
+            "donor.rear.limit": '"800 kg, datasheet"',
+            "tyre.front.pressure": None,
+            "pack.charge_limit": '"4.3 V, datasheet"',
+            "part.inverter.voltage_low": '"unknown"',
+        }
+    )
+    for report in assessment.reports:
+        ranks = [WORST_FIRST.index(each.verdict) for each in report.findings]
+        assert ranks == sorted(ranks)
+        # The pack states figures alone.
+        assert {0, 1, 3} <= set(ranks) or report.area.name == "pack"
+        for verdict in (Verdict.FAILING, Verdict.SOUND):
+            shares = [
+                (each.margin or 0.0) / (each.limit.number or 1.0)
+                for each in report.findings
+                if each.verdict is verdict
+            ]
+            assert shares == sorted(shares)
     counts = [assessment.count(verdict) for verdict in WORST_FIRST]
     assert sum(counts) == len(assessment.findings)
     assert counts[0] == sum(each.verdict is Verdict.FAILING for each in assessment.findings)

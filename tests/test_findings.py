@@ -36,8 +36,10 @@ def plus(left: Mass, right: Mass) -> Mass:
     return left + right
 
 
-def check(kind: Kind = MASS, near: float = 0.10, strict: bool = False) -> Check:
-    return Check("area.check", "check", "meaning", "limit", kind, BOOK, near, strict)
+def check(
+    kind: Kind = MASS, near: float = 0.10, strict: bool = False, warning: bool = False
+) -> Check:
+    return Check("area.check", "check", "meaning", "limit", kind, BOOK, near, strict, warning)
 
 
 def value(
@@ -156,6 +158,44 @@ def test_verdicts_of_the_other_senses(
     sense: Sense, number: float, band: float, verdict: Verdict
 ) -> None:
     assert said(sense, value(number, band), value(100.0, path="limit")).verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("sense", "left", "verdict"),
+    [
+        # past the limit: something to know, however far, wide or doubtful
+        ("at most", value(100.5), MARGINAL),
+        ("at most", value(1e6), MARGINAL),
+        ("at most", value(100.5, 1e6), MARGINAL),
+        ("at most", doubted(value(100.5), "outside its range"), MARGINAL),
+        ("at least", value(99.5), MARGINAL),
+        ("within", value(-100.5), MARGINAL),
+        # inside it as everywhere else
+        ("at most", value(100.0), MARGINAL),
+        ("at most", value(95.0), MARGINAL),
+        ("at most", value(50.0, 50.0), MARGINAL),
+        ("at most", value(50.0), SOUND),
+        ("at most", value(10.0, 100.5), UNKNOWN),
+        ("at most", doubted(value(50.0), "outside its range"), UNKNOWN),
+        ("at most", MISSING, UNKNOWN),
+    ],
+)
+def test_past_its_limit_a_warning_is_marginal(sense: Sense, left: Value, verdict: Verdict) -> None:
+    limit = value(100.0, path="limit")
+    assert said(sense, left, limit, check(warning=True)).verdict is verdict
+    assert check().warning is False
+
+
+def test_a_warning_past_its_limit_keeps_its_margin_and_what_it_rests_on() -> None:
+    guess = value(120.0, 5.0, Origin.ASSUMED)
+    warned, failed = (
+        said("at most", guess, value(100.0, path="limit"), check(warning=warning))
+        for warning in (True, False)
+    )
+    assert (warned.verdict, failed.verdict) == (MARGINAL, FAILING)
+    assert warned.margin == failed.margin == -20.0
+    assert warned.provisional
+    assert [g.path for g, _ in warned.rests_on] == ["x"]
 
 
 @pytest.mark.parametrize(("left", "right"), [(MISSING, value(1.0)), (value(1.0), MISSING)])
@@ -446,6 +486,20 @@ def test_a_wider_band_never_turns_a_verdict_for_the_better(
         assert wide.verdict is FAILING
     else:
         assert order.index(wide.verdict) >= order.index(narrow.verdict)
+
+
+@settings(max_examples=200, deadline=None)
+@over(senses, numbers, shares, numbers)
+def test_a_warning_differs_from_another_check_in_failing_alone(
+    sense: Sense, number: float, band: float, limit: float
+) -> None:
+    plain, warned = (
+        said(
+            sense, value(number, number * band), value(limit, path="limit"), check(warning=warning)
+        ).verdict
+        for warning in (False, True)
+    )
+    assert warned is (MARGINAL if plain is FAILING else plain)
 
 
 def test_a_length_is_judged_like_any_other_amount() -> None:

@@ -16,7 +16,7 @@ ROOT = Path(wattwright.__file__).parent
 
 # Lowest first. A name stands for the module, or for the package and everything in it.
 LAYERS = (
-    ("kinds", "errors", "once"),
+    ("kinds", "errors", "once", "waves"),
     ("unit_hints",),
     ("unit_table",),
     ("units_written",),
@@ -33,6 +33,8 @@ LAYERS = (
     ("next_readings", "working"),
     ("output",),
     ("written_out",),
+    ("paper",),
+    ("drawings",),
     ("cli",),
     ("__main__",),
 )

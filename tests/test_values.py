@@ -11,8 +11,8 @@ from hypothesis import settings
 from hypothesis import strategies as st
 
 from wattwright.errors import FormulaError
-from wattwright.formula import Source, formula
-from wattwright.kinds import LENGTH, MASS, Length, Mass
+from wattwright.formula import Source, declaration, formula
+from wattwright.kinds import LENGTH, MASS, POSITION, Length, Mass
 from wattwright.values import (
     Given,
     Lack,
@@ -212,6 +212,46 @@ def test_a_result_that_cannot_be_had_is_a_lack_with_its_reason(value: Value, rea
     assert any(word in lack.why for word in reason.split("|"))
     assert value.state is State.UNKNOWN
     assert worked(difference, value, mass(1.0)).lacks == (lack,)
+
+
+def length(number: float) -> Value:
+    return given(LENGTH, number, origin())
+
+
+def test_a_formula_names_the_unit_of_each_argument() -> None:
+    assert declaration(product).units == ("kg", "m")
+    assert declaration(summed).units == ("kg",), "of a sequence that of its members"
+
+
+@pytest.mark.parametrize(
+    ("fn", "arguments", "words"),
+    [
+        (product, (length(2.0), mass(3.0)), r"\.product was given length for kg"),
+        (product, (mass(3.0), mass(2.0)), r"\.product was given mass for m"),
+        (summed, ([mass(1.0), length(2.0)],), r"\.summed was given another kind for kg"),
+        (product, (lacking(LENGTH, OTHER), length(2.0)), "was given length for kg"),
+        (product, (nonexistent(LENGTH), length(2.0)), "was given length for kg"),
+        (summed, ([lacking(LENGTH, OTHER)],), "was given another kind for kg"),
+    ],
+)
+def test_a_value_of_another_unit_is_refused_even_where_it_is_lacking(
+    fn: object, arguments: tuple[object, ...], words: str
+) -> None:
+    with pytest.raises(FormulaError, match=words):
+        worked(fn, *arguments)  # type: ignore[arg-type]
+
+
+def test_another_meaning_of_the_same_unit_is_taken() -> None:
+    """A place less a place is a length: only the unit is held against the formula."""
+    place = given(POSITION, 2.0, origin())
+    assert worked(product, mass(3.0), place).number == 6.0
+    assert worked(product, mass(3.0), length(2.0)).number == 6.0
+
+
+def test_an_argument_too_few_or_too_many_is_refused() -> None:
+    for arguments in ((mass(3.0),), (mass(3.0), length(2.0), length(2.0))):
+        with pytest.raises(ValueError, match="zip"):
+            worked(product, *arguments)
 
 
 def test_bands_of_different_inputs_add_as_root_of_squares() -> None:

@@ -16,7 +16,7 @@ from wattwright.build.model import Build
 from wattwright.build.reader import Opened
 from wattwright.descriptions import Descriptions
 from wattwright.errors import UsageError, WattwrightError
-from wattwright.findings import Figure, FigureKind, Finding, Verdict
+from wattwright.findings import Figure, Finding, Verdict
 from wattwright.units import Taste, write
 from wattwright.values import Value
 
@@ -83,16 +83,24 @@ def assess(opened: Opened, areas: Sequence[Area] = AREAS) -> Assessment:
     seen = Descriptions()
     begun = [area for area in areas if area.begun(owns[area.name])]
     produced = {}
-    for area in in_order(begun):
-        if not all(kind in seen for kind in area.reads):
-            continue
+    for area in in_order(_with_read(begun, areas)):
         description = area.describe(owns[area.name], seen.only(area.reads))
-        produced[area.name] = description
         seen = seen.with_one(description)
+        if area in begun:
+            produced[area.name] = description
     reports = tuple(
         _report(area, build, owns[area.name], produced.get(area.name), seen) for area in areas
     )
     return Assessment(build.build.name, opened.source.digest, reports)
+
+
+def _with_read(begun: Sequence[Area], areas: Sequence[Area]) -> list[Area]:
+    """Add the areas that begun ones read: described too, with everything lacking in them."""
+    wanted = list(begun)
+    for area in wanted:
+        read = (other for other in areas if other.makes in area.reads)
+        wanted.extend(other for other in read if other not in wanted)
+    return wanted
 
 
 def in_order(areas: Sequence[Area]) -> tuple[Area, ...]:
@@ -121,17 +129,8 @@ def _report(area: Area, build: Build, own: object, made: object, seen: Descripti
             figures.append(each)
         elif each.applies:
             findings.append(each)
-        elif each.limit.absent and not each.value.absent:
-            figures.append(_without_limit(each))
     findings.sort(key=_worst_first)
     return AreaReport(area, tuple(findings), tuple(figures))
-
-
-def _without_limit(finding: Finding) -> Figure:
-    check = finding.check
-    return Figure(
-        FigureKind(check.id, check.says, check.meaning, check.kind), finding.about, finding.value
-    )
 
 
 def _worst_first(finding: Finding) -> tuple[int, float, str]:

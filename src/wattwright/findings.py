@@ -46,7 +46,8 @@ class Check:
 
     ``near`` is the margin under which a sound result is only marginal: a share of the limit for
     kinds with a true zero, an amount in SI for the others. ``strict`` checks (high voltage,
-    restraint, brakes) leave no input out of what they rest on.
+    restraint, brakes) leave no input out of what they rest on. Past its limit a ``warning`` is
+    marginal, not failing: something to know and to drive by, not something that breaks.
     """
 
     id: str
@@ -57,6 +58,7 @@ class Check:
     source: Source
     near: float = 0.10
     strict: bool = False
+    warning: bool = False
     caution: str = ""
 
     def at_most(self, value: Value, limit: Value, about: str = "") -> Finding:
@@ -172,7 +174,7 @@ class Finding:
         if self.margin is None or self.limit.number is None:
             return Verdict.UNKNOWN
         if self.margin < 0:
-            return Verdict.FAILING
+            return Verdict.MARGINAL if self.check.warning else Verdict.FAILING
         # The band of the margin is never wider than both bands together, which settles most
         # findings without working it out.
         most = self.value.band + self.limit.band

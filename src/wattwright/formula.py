@@ -83,6 +83,11 @@ class Formula:
         return tuple(_argument(self.fn, name, hints.get(name)) for name in names)
 
     @cached_property
+    def units(self) -> tuple[str, ...]:
+        """SI unit of each argument, in order."""
+        return tuple(argument.kind.si for argument in self.arguments)
+
+    @cached_property
     def kind(self) -> Kind:
         """Kind of the result."""
         hints = get_type_hints(self.fn, include_extras=True)

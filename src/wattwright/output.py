@@ -189,6 +189,7 @@ class FieldOut(Out):
     default: str
     basis: str
     help: str
+    kinds: list[str] = Field(description="kinds of part that have it; empty: all")
 
 
 class FieldsOut(Out):

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Any
 
+from wattwright.errors import FormulaError
 from wattwright.formula import declaration
 from wattwright.kinds import FRACTION, Kind
 from wattwright.once import once
@@ -289,6 +290,11 @@ def exceeds(value: Value, limit: Value) -> bool:
     return known and abs(value.number or 0.0) > (limit.number or 0.0)
 
 
+def is_nought(value: Value) -> bool:
+    """Say whether a value is known to be nothing, exactly."""
+    return value.number == 0.0 and value.band == 0.0
+
+
 def largest(*values: Value) -> Value:
     """Pick the value whose band reaches highest; one that is lacking speaks first."""
     for value in values:
@@ -306,15 +312,23 @@ def smallest(*values: Value) -> Value:
 
 
 def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Value:
-    """Combine values by a declared formula, carrying what is lacking, doubts and effects."""
+    """Combine values by a declared formula, carrying what is lacking, doubts and effects.
+
+    A value of another dimension than the formula's argument is refused: arguments that changed
+    places must not become numbers.
+    """
     formula = declaration(fn)
     kept: list[Value | tuple[Value, ...]] = []
     numbers: list[Any] = []
-    for argument in arguments:
+    for argument, unit in zip(arguments, formula.units, strict=True):
         if isinstance(argument, Value):
+            if argument.kind.si != unit:
+                raise FormulaError(f"{formula.name} was given {argument.kind.name} for {unit}")
             kept.append(argument)
             numbers.append(argument.number)
         else:
+            if any(value.kind.si != unit for value in argument):
+                raise FormulaError(f"{formula.name} was given another kind for {unit}")
             kept.append(tuple(argument))
             numbers.append([value.number for value in argument])
     step = Step(fn, tuple(kept))

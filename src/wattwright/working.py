@@ -157,6 +157,8 @@ class _Writer:
                 return f"-{self.write(operand, 3)}"
             case ast.Name(id=name):
                 return self.name(name)
+            case ast.Attribute(attr="pi"):
+                return "π"
             case ast.Constant(value=value):
                 return f"{value:g}" if isinstance(value, int | float) else str(value)
             case ast.Subscript(value=ast.Name(id=table), slice=key):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Protocol
 
+from wattwright.areas.drive import Drive
+from wattwright.areas.pack import Pack
 from wattwright.areas.vehicle import Vehicle
 from wattwright.build.model import Build
 from wattwright.build.rules import Rules
@@ -69,4 +71,4 @@ class Area(Protocol):
         """Compare descriptions with limits and rules."""
 
 
-AREAS: tuple[Area, ...] = (Vehicle(),)
+AREAS: tuple[Area, ...] = (Vehicle(), Pack(), Drive())

@@ -17,10 +17,14 @@ NAMED = "NAME"
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One field: its path (``NAME`` stands for a name of your own) and its declaration."""
+    """One field: its path (``NAME`` stands for a name of your own) and its declaration.
+
+    ``kinds`` says which kinds of part have it, where not all have.
+    """
 
     path: str
     slot: Slot
+    kinds: tuple[str, ...] = ()
 
     @property
     def section(self) -> str:
@@ -33,7 +37,7 @@ class Entry:
         declared = self.slot.declared
         if isinstance(declared, Quantity):
             return declared.allowed or ()
-        return tuple(_choices(self.slot.type))
+        return tuple(_choices(self.slot.annotation))
 
 
 def _choices(annotation: object) -> Iterator[str]:
@@ -57,10 +61,23 @@ def entries(model: type[Record] = Build, prefix: str = "") -> Iterator[Entry]:
             yield from entries(slot.record, f"{path}.")
         elif slot.shape == "records" and slot.record is not None:
             yield from entries(slot.record, f"{path}.{NAMED}.")
+            yield from _of_variants(slot, f"{path}.{NAMED}.")
         elif slot.shape == "record" and slot.record is not None:
             yield from entries(slot.record, f"{path}.")
         else:
             yield Entry(path, slot)
+
+
+def _of_variants(slot: Slot, prefix: str) -> Iterator[Entry]:
+    """Fields that only some kinds of a record have, each once, with the kinds that have it."""
+    common = {each.name for each in slots(slot.variants[""])} if slot.variants else set()
+    found: dict[str, tuple[Slot, list[str]]] = {}
+    for kind, model in slot.variants.items():
+        for each in slots(model):
+            if each.name not in common:
+                found.setdefault(each.name, (each, []))[1].append(kind)
+    for name, (each, kinds) in found.items():
+        yield Entry(f"{prefix}{name}", each, tuple(kinds))
 
 
 def find(path: str) -> Entry | None:

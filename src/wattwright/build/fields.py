@@ -5,7 +5,8 @@ Forms, help, the reference page and the list of next measurements all read these
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from pydantic import BaseModel, ConfigDict
@@ -56,10 +57,14 @@ class Plain:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A record, or named records, inside another record."""
+    """A record, or named records, inside another record.
+
+    ``variants`` lists the records that the leaf ``kind`` of a named record chooses from.
+    """
 
     label: str
     help: str = ""
+    variants: Mapping[str, type[Record]] = field(default_factory=dict)
 
 
 class Record(BaseModel):

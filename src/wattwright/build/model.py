@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from wattwright.build.devices import PART_KINDS, AnyPart
+from wattwright.build.drive import Driveline
 from wattwright.build.fields import Plain, Record, Section
-from wattwright.build.parts import Part, Place
+from wattwright.build.pack import Pack
+from wattwright.build.parts import Place
 from wattwright.build.rules import Rules
 from wattwright.build.vehicle import Case, Donor, Targets, Tyres, Weighing
 
@@ -37,5 +40,9 @@ class Build(Record):
     tyre: Annotated[Tyres, Section("the tyres it will run on")]
     place: Annotated[dict[str, Place], Section("seats, load beds and tanks, by name")]
     case: Annotated[dict[str, Case], Section("loading cases of your own, by name")]
-    part: Annotated[dict[str, Part], Section("parts of the conversion, by name")]
+    part: Annotated[
+        dict[str, AnyPart], Section("parts of the conversion, by name", variants=PART_KINDS)
+    ]
+    pack: Annotated[Pack, Section("the traction pack")]
+    drive: Annotated[Driveline, Section("gears, final drive and wheel")]
     weigh_in: Annotated[Weighing, Section("the conversion on the scales")]

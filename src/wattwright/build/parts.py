@@ -85,6 +85,7 @@ class Size(Record):
 class Part(Record):
     """One physical thing, declared once; its mass is counted once."""
 
+    kind: Annotated[str, Plain("kind of device", "left out for what has no fields of its own")] = ""
     label: Annotated[str, Plain("what it is", "a few words for lists and drawings")] = ""
     count: Annotated[
         Value,

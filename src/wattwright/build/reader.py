@@ -11,6 +11,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from wattwright.build.devices import Device, Inverter
 from wattwright.build.fields import Quantity, Record
 from wattwright.build.migrations import migrated
 from wattwright.build.model import FORMAT, STANDARD_CASES, UNSAID, Build
@@ -132,14 +133,20 @@ class _Reading:
         place = self.source.places.get(path)
         return place.line if place else None
 
-    def record(self, model: type[Record], raw: object, path: tuple[str, ...]) -> dict[str, Any]:
+    def record(
+        self,
+        model: type[Record],
+        raw: object,
+        path: tuple[str, ...],
+        variants: Mapping[str, type[Record]] | None = None,
+    ) -> dict[str, Any]:
         """Prepare one record for validation, reading its quantities on the way."""
         if not isinstance(raw, dict):
             self.problem(path, "is a section, not a single value", repr(raw), f"write [{path[-1]}]")
             raw = {}
         credit = self.credit(raw, path, None)
         known = {slot.name: slot for slot in slots(model)}
-        self.refuse_unknown(raw, known, path)
+        self.refuse_unknown(raw, known, path, variants or {})
         prepared: dict[str, Any] = {}
         for slot in known.values():
             prepared.update(self.slot(slot, raw, path, credit))
@@ -157,10 +164,19 @@ class _Reading:
             return inherited
 
     def refuse_unknown(
-        self, raw: Mapping[str, Any], known: Mapping[str, Slot], path: tuple[str, ...]
+        self,
+        raw: Mapping[str, Any],
+        known: Mapping[str, Slot],
+        path: tuple[str, ...],
+        variants: Mapping[str, type[Record]],
     ) -> None:
         for key in raw:
             if key in known or key == "origin":
+                continue
+            kinds = [kind for kind, model in variants.items() if key in model.model_fields]
+            if kinds:
+                hint = f"write kind = {' or '.join(kinds)} for such a part"
+                self.problem((*path, key), "belongs to another kind of part", do=hint)
                 continue
             near = difflib.get_close_matches(key, [*known, "origin"], n=1, cutoff=0.5)
             hint = f"did you mean {near[0]}?" if near else f"known here: {', '.join(known)}"
@@ -208,10 +224,26 @@ class _Reading:
                     here, "is no name", repr(name), "use letters, digits, - and _, up to 64"
                 )
             elif slot.record is not None:
-                named[name] = self.record(slot.record, inner, here)
+                model = self.variant(slot, slot.record, inner, here)
+                named[name] = self.record(model, inner, here, slot.variants)
             else:
                 named[name] = self.quantity(inner, here, slot.quantity, credit, name)
         return named
+
+    def variant(
+        self, slot: Slot, usual: type[Record], raw: object, path: tuple[str, ...]
+    ) -> type[Record]:
+        """Choose the record that a part's ``kind`` names."""
+        kind = raw.get("kind", "") if isinstance(raw, dict) else ""
+        if not slot.variants or kind == "":
+            return usual
+        if isinstance(kind, str) and kind in slot.variants:
+            return slot.variants[kind]
+        near = difflib.get_close_matches(str(kind), [k for k in slot.variants if k], n=1)
+        known = ", ".join(k for k in slot.variants if k)
+        hint = f"did you mean {near[0]}?" if near else f"known: {known}"
+        self.problem((*path, "kind"), "is no kind of part", repr(kind), hint)
+        return usual
 
     def quantity(
         self,
@@ -295,5 +327,19 @@ def _check_references(build: Build, reading: _Reading) -> None:
     drivers.sort(key=lambda name: reading.line(("place", name)) or 0)
     for name in drivers[1:]:
         reading.problem(("place", name, "role"), f"{drivers[0]} is the driver already")
+    _check_order(build, reading)
     for name in STANDARD_CASES & build.case.keys():
         reading.problem(("case", name), "is worked out by itself", do="choose another name")
+
+
+def _check_order(build: Build, reading: _Reading) -> None:
+    """Refuse limits that have changed places: the lower must not be above the higher."""
+    pairs: list[tuple[tuple[str, ...], Value, Value]] = [
+        (("pack", "discharge_limit"), build.pack.discharge_limit, build.pack.charge_limit)
+    ]
+    for name, part in build.part.items():
+        if isinstance(part, Device | Inverter):
+            pairs.append((("part", name, "voltage_low"), part.voltage_low, part.voltage_high))
+    for path, low, high in pairs:
+        if low.number is not None and high.number is not None and low.number > high.number:
+            reading.problem(path, "is above the limit it must stay below", do="change them over")

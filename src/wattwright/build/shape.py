@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal, get_args, get_origin
@@ -22,8 +22,13 @@ class Slot:
     shape: FieldShape
     declared: Quantity | Plain | Section
     record: type[Record] | None = None
-    type: object = None
+    annotation: object = None
     required: bool = False
+
+    @property
+    def variants(self) -> Mapping[str, type[Record]]:
+        """Records that ``kind`` chooses from; empty where all are alike."""
+        return self.declared.variants if isinstance(self.declared, Section) else {}
 
     @property
     def quantity(self) -> Quantity:
@@ -56,6 +61,8 @@ def _slots(model: type[Record]) -> Iterator[Slot]:
             yield Slot(name, "rule", declared, LimitRule)
         elif isinstance(annotation, type) and issubclass(annotation, Record):
             yield Slot(name, "record", declared, annotation)
+        elif isinstance(declared, Section) and declared.variants:
+            yield Slot(name, "records", declared, declared.variants[""])
         elif isinstance(inner, type) and issubclass(inner, Record):
             yield Slot(name, "records", declared, inner)
         else:

@@ -63,6 +63,7 @@ def field_out(entry: Entry) -> FieldOut:
             default="",
             basis="",
             help=declared.help,
+            kinds=list(entry.kinds),
         )
     return FieldOut(
         path=entry.path,
@@ -77,6 +78,7 @@ def field_out(entry: Entry) -> FieldOut:
         default=declared.default,
         basis=declared.basis,
         help=declared.help,
+        kinds=list(entry.kinds),
     )
 
 
@@ -86,6 +88,8 @@ def _field_lines(out: FieldsOut) -> Iterator[str]:
         example = f", such as {field.example}" if field.example else ""
         allowed = f"; {_allowed_words(field)}" if field.allowed else ""
         yield f"    {field.kind}{example}{allowed}"
+        if field.kinds:
+            yield wrapped(f"only for kind = {', '.join(field.kinds)}", "    ")
         if field.help:
             yield wrapped(field.help, "    ")
         if field.how:

@@ -15,7 +15,7 @@ from wattwright.assessment import (
     verdict_words,
 )
 from wattwright.build.catalogue import find
-from wattwright.build.fields import Quantity
+from wattwright.build.fields import Plain, Quantity, Section
 from wattwright.build.reader import open_build
 from wattwright.cli.terminal import paint, table, width, wrapped
 from wattwright.findings import Check, Figure, FigureKind, Finding, Verdict
@@ -86,8 +86,17 @@ def _first(report: AreaReport) -> Iterator[str]:
         for path in first.fields:
             entry = find(path)
             declared = entry.slot.declared if entry else None
-            how = declared.how if isinstance(declared, Quantity) else ""
+            how = declared.how if isinstance(declared, Quantity) else _help(declared)
             yield wrapped(f"{path}: {how}", "      ", "    ")
+
+
+def _help(declared: Plain | Section | None) -> str:
+    return (declared.help or declared.label) if declared else ""
+
+
+def _figure_words(figure: Figure, taste: Taste) -> str:
+    reasons = "; ".join(_lack_words(lack) for lack in figure.value.lacks)
+    return shown(figure.value, taste) + (f": {reasons}" if reasons else "")
 
 
 def _findings(report: AreaReport, taste: Taste) -> Iterator[str]:
@@ -198,7 +207,7 @@ def _figures(report: AreaReport, taste: Taste) -> Iterator[str]:
         yield ""
         yield "  other figures"
         rows = [
-            (figure.declared.says, figure.about, shown(figure.value, taste)) for figure in others
+            (figure.declared.says, figure.about, _figure_words(figure, taste)) for figure in others
         ]
         for line in table(rows):
             yield f"    {line}"

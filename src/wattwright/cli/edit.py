@@ -56,8 +56,8 @@ def _toml(path: str, text: str) -> str:
         hint = f"; did you mean {near}?" if near else "; see: wattwright fields"
         raise UsageError(f"there is no field {path}{hint}")
     plain = not isinstance(entry.slot.declared, Quantity)
-    if plain and entry.slot.type in (bool | None, bool) and text in ("true", "false"):
+    if plain and entry.slot.annotation in (bool | None, bool) and text in ("true", "false"):
         return text
-    if plain and entry.slot.type in (float | None, int):
+    if plain and entry.slot.annotation in (float | None, int):
         return text
     return quote(text)

@@ -67,11 +67,11 @@ def working(said: Finding | Figure, taste: Taste) -> Iterator[str]:
         yield ""
         yield "Not known yet"
     for lack in lacks:
-        yield wrapped(
-            f"{lack.path or lack.label}: {lack.why}; {lack.how}; {lack.minutes:g} min",
-            "      ",
-            "  ",
-        )
+        name = lack.path or lack.label
+        pieces = [f"{name}: {lack.why}"]
+        if lack.how:
+            pieces += [lack.how, f"{lack.minutes:g} min"]
+        yield wrapped("; ".join(pieces), "      ", "  ")
 
 
 def _finding_head(finding: Finding, taste: Taste) -> Iterator[str]:
@@ -161,7 +161,7 @@ def _input(origin: Given) -> Iterator[str]:
     pieces = [f"{origin.path} = {origin.text}"]
     if origin.origin.value not in origin.text:
         pieces.append(_origin_words(origin))
-    if origin.detail and origin.detail not in origin.text:
+    if origin.detail and origin.detail not in "; ".join(pieces):
         pieces.append(origin.detail)
     if origin.date and origin.date not in origin.text:
         pieces.append(origin.date)

@@ -27,14 +27,15 @@ def parser() -> argparse.ArgumentParser:
     top.add_argument("--version", action="version", version=f"wattwright {__version__}")
     plain = _Parser(add_help=False)
     plain.add_argument("--verbose", action="store_true", help="log what happens to stderr")
-    common = _Parser(add_help=False, parents=[plain])
-    common.add_argument("--json", action="store_true", help="print JSON of a documented form")
-    common.add_argument(
+    measured = _Parser(add_help=False, parents=[plain])
+    measured.add_argument(
         "--units",
         choices=("metric", "inch", "mixed"),
         default="metric",
         help="units to show (default: metric)",
     )
+    common = _Parser(add_help=False, parents=[measured])
+    common.add_argument("--json", action="store_true", help="print JSON of a documented form")
     commands = top.add_subparsers(title="commands", required=True, metavar="COMMAND")
 
     def command(
@@ -54,6 +55,11 @@ def parser() -> argparse.ArgumentParser:
     compare = command("compare", "compare", "show what changed between two builds")
     compare.add_argument("old", help="folder of the build before")
     compare.add_argument("new", help="folder of the build after")
+
+    draw = command("draw", "draw", "draw a view of the build as SVG", measured)
+    draw.add_argument("build", help="folder of the build")
+    draw.add_argument("name", help="windows (voltages side by side) or side (side view)")
+    draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 
     edit = command("set", "edit", "change values in a build file and show the ripple")
     edit.add_argument("build", help="folder of the build")

@@ -4,4 +4,11 @@ axle_loads   what stands on each axle and wheel, and where the centre of gravity
 cg_height    centre of gravity height from an axle-lift weighing, and from parts
 weigh_in     what a disagreement between scales and ledger means
 tyre         what a tyre carries, how fast
+
+air, road_load, rolling_radius, gearing, tractive, adhesion, acceleration
+             from the motor's torque to the road, and what the road takes
+pmsm, diode_generation, motor_curve
+             what a motor gives at a speed and a voltage, and what its magnets do by themselves
+pack_voltage volts and ohms of cells in series
+shaft        what a shaft bears
 """

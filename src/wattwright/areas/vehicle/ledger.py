@@ -82,7 +82,7 @@ def fitted(parts: Mapping[str, Part]) -> tuple[Item, ...]:
 def aboard(masses: Mapping[str, Value], places: Mapping[str, Place]) -> tuple[Item, ...]:
     """Masses of people and goods at the named places."""
     return tuple(
-        Item(mass, mass, mass, mass) if name == UNSAID else _at(places[name], mass)
+        _unsaid(mass) if name == UNSAID else _at(places[name], mass)
         for name, mass in masses.items()
     )
 
@@ -111,6 +111,12 @@ def fully_loaded(places: Mapping[str, Place], person: Value) -> tuple[Item, ...]
 
 def _at(place: Place, mass: Value) -> Item:
     return Item(mass, place.at.x, place.at.y, place.at.z)
+
+
+def _unsaid(mass: Value) -> Item:
+    """Nobody said what was aboard: its place is lacking for the same reason as its mass."""
+    where = Value(POSITION, None, lacks=mass.lacks)
+    return Item(mass, where, where, where)
 
 
 def _nowhere(path: str, label: str, how: str, minutes: float) -> Item:

@@ -1,0 +1,62 @@
+"""Who can live on the same pack, and how fast the motor may be turned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wattwright.areas.drive import checks
+from wattwright.areas.drive.describe import Own, inverter_of, no_inverter
+from wattwright.descriptions.drive import DriveDescription
+from wattwright.descriptions.pack import PackDescription
+from wattwright.findings import Figure, Finding
+from wattwright.kinds import VOLTAGE
+from wattwright.values import Value, exceeds, lacking
+
+Said = Iterator[Finding | Figure]
+
+
+def judge(own: Own, drive: DriveDescription, pack: PackDescription) -> Said:
+    """Compare windows, EMF and speeds with their limits."""
+    yield from _windows(own, pack)
+    yield from _magnets(own, drive)
+    yield from _gears(own, drive)
+    yield from _pull(drive)
+
+
+def _windows(own: Own, pack: PackDescription) -> Said:
+    for name, device in own.high_voltage.items():
+        yield checks.WINDOW_HIGH.at_most(pack.v_max, device.voltage_high, name)
+        if pack.v_regen is not pack.v_max:
+            yield checks.WINDOW_REGEN.at_most(pack.v_regen, device.voltage_high, name)
+        yield checks.WINDOW_LOW.at_least(pack.v_min, device.voltage_low, name)
+
+
+def _pull(drive: DriveDescription) -> Said:
+    for name, pull in drive.pull.items():
+        yield checks.PEAK_TORQUE.of(pull.peak_torque, name)
+        yield checks.BASE_SPEED.of(pull.base_full, f"{name}/full")
+        yield checks.BASE_SPEED.of(pull.base_empty, f"{name}/empty")
+
+
+def _magnets(own: Own, drive: DriveDescription) -> Said:
+    for name, generation in drive.generation.items():
+        yield checks.EMF_RATING.at_most(generation.emf, _rating(own, name), name)
+        yield checks.GENERATION.at_most(generation.fastest, generation.begins, name)
+        if exceeds(generation.fastest, generation.begins):
+            yield checks.GENERATED_CURRENT.of(generation.current, name)
+            yield checks.GENERATED_TORQUE.of(generation.torque, name)
+
+
+def _rating(own: Own, motor: str) -> Value:
+    inverter = inverter_of(own, own.motors[motor])
+    return inverter.voltage_high if inverter else lacking(VOLTAGE, no_inverter())
+
+
+def _gears(own: Own, drive: DriveDescription) -> Said:
+    for about, speeds in drive.gears.items():
+        motor = own.motors.get(about.partition("/")[0]) or next(iter(own.motors.values()))
+        yield checks.OVERSPEED.at_most(speeds.motor_at_top, motor.max_speed, about)
+        yield checks.ROAD_LIMIT.of(speeds.road_at_limit, about)
+        yield checks.TORQUE_AT_TOP.of(speeds.torque_at_top, about)
+    if drive.gears:
+        yield checks.ROLLING.of(drive.rolling_circumference)

@@ -1,0 +1,113 @@
+"""The traction pack as the drive sees it: cells, voltage limits and resistance."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from wattwright.build.fields import Plain, Quantity, Record
+from wattwright.kinds import COUNT, CURRENT, RATIO, RESISTANCE, VOLTAGE
+from wattwright.values import Value
+
+_CELL = "the cell or module maker's data sheet"
+
+
+class Pack(Record):
+    """Cells in series and parallel, and the limits that the battery management keeps."""
+
+    chemistry: Annotated[str, Plain("chemistry", "such as NMC or LFP, as on the label")] = ""
+    series: Annotated[
+        Value,
+        Quantity(
+            COUNT,
+            "cells in series",
+            "count the cell groups from the most negative to the most positive",
+            minutes=5,
+            allowed=("1", "300"),
+            decided=True,
+        ),
+    ]
+    parallel: Annotated[
+        Value,
+        Quantity(
+            COUNT,
+            "cells in parallel in each group",
+            "label of the module, such as 2p6s",
+            minutes=5,
+            allowed=("1", "200"),
+            default="1",
+            decided=True,
+        ),
+    ]
+    charge_limit: Annotated[
+        Value,
+        Quantity(
+            VOLTAGE,
+            "voltage of one cell at which charging stops",
+            f"{_CELL}; what is set in the battery management, whichever is lower",
+            minutes=5,
+            allowed=("1.5 V", "5 V"),
+            decided=True,
+        ),
+    ]
+    discharge_limit: Annotated[
+        Value,
+        Quantity(
+            VOLTAGE,
+            "voltage of one cell, under load, at which driving stops",
+            f"{_CELL}; what is set in the battery management, whichever is higher",
+            minutes=5,
+            allowed=("1 V", "4 V"),
+            decided=True,
+        ),
+    ]
+    cell_resistance: Annotated[
+        Value,
+        Quantity(
+            RESISTANCE,
+            "resistance of one cell, 10 s step, warm, half full",
+            "fall of voltage at a step of current, 10 s, at the cell's own posts, over the step",
+            minutes=20,
+            allowed=("0.01 mΩ", "1 Ω"),
+        ),
+    ]
+    joints: Annotated[
+        Value,
+        Quantity(
+            RESISTANCE,
+            "resistance of all links, fuses and cables of the pack together",
+            "millivolts over each joint and cable at a steady current, added up, over the current",
+            minutes=40,
+            allowed=("0 mΩ", "1 Ω"),
+        ),
+    ]
+    cold_factor: Annotated[
+        Value,
+        Quantity(
+            RATIO,
+            "resistance on the coldest morning over that when warm",
+            f"{_CELL}; two to four at freezing is usual",
+            minutes=20,
+            allowed=("1", "20"),
+        ),
+    ]
+    age_factor: Annotated[
+        Value,
+        Quantity(
+            RATIO,
+            "resistance at the end of life over that when new",
+            f"{_CELL}; one and a half to two is usual",
+            minutes=10,
+            allowed=("1", "5"),
+        ),
+    ]
+    regen_current_full: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "regenerative current still allowed with a full pack",
+            "setting of inverter or battery management; 0 A where it is tapered to nothing",
+            minutes=5,
+            allowed=("0 A", "1000 A"),
+            decided=True,
+        ),
+    ]

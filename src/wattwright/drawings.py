@@ -1,0 +1,173 @@
+"""The drawings a build has, by name. Each is a view of the assessment, for screen and paper."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from wattwright.assessment import Assessment
+from wattwright.build.parts import Part as PartRecord
+from wattwright.build.reader import Opened
+from wattwright.findings import Figure, Finding, Verdict
+from wattwright.kinds import MASS, VOLTAGE
+from wattwright.paper import MARGIN, NARROW, Box, View
+from wattwright.paper.dimension import Part, centre_of_gravity, dimension, ground, load, parts
+from wattwright.paper.ranges import Range, Ranges, draw_ranges
+from wattwright.paper.svg import Drawing, Label, Shape, circle, heading, nothing_yet, wrapped
+from wattwright.units import Taste, write
+
+Make = Callable[[Opened, Assessment, Taste], Drawing]
+
+# A part without outside measures is drawn this large: a mark of its place, not of its size.
+_MARK = 0.08
+# Lighter parts than the heaviest few are dots without names: the drawing is read at arm's length.
+_NAMED = 9
+_DOT = 0.7
+_WORST = (Verdict.FAILING, Verdict.UNKNOWN, Verdict.MARGINAL, Verdict.SOUND)
+
+
+def windows(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
+    """Voltage windows of all high-voltage devices side by side, against the pack's."""
+    del opened
+    by_address = assessment.by_address
+    names = [
+        finding.about for finding in assessment.findings if finding.check.id == "drive.window_high"
+    ]
+    rows = tuple(_window(by_address, name) for name in sorted(names))
+    needed = Range(
+        "pack, empty to full", _number(by_address, "pack.v_min"), _number(by_address, "pack.v_max")
+    )
+    return draw_ranges(
+        Ranges(
+            "Voltage windows on one pack",
+            "What each high-voltage device bears and needs, behind it what the pack gives.",
+            VOLTAGE,
+            rows,
+            needed,
+            "No high-voltage device is in the build yet: give a part a kind and its voltages.",
+        ),
+        taste,
+    )
+
+
+def _window(by_address: Mapping[str, Finding | Figure], name: str) -> Range:
+    found = [by_address.get(f"drive.window_{side}@{name}") for side in ("low", "high", "regen")]
+    findings = [each for each in found if isinstance(each, Finding)]
+    low, high = (
+        next((f.limit.number for f in findings if f.check.id.endswith(side)), None)
+        for side in ("low", "high")
+    )
+    worst = min((f.verdict for f in findings), key=_WORST.index)
+    without_low = not any(f.check.id.endswith("low") for f in findings)
+    return Range(name.replace("_", " "), 0.0 if without_low else low, high, worst.value)
+
+
+def _number(by_address: Mapping[str, Finding | Figure], address: str) -> float | None:
+    said = by_address.get(address)
+    return said.value.number if said is not None else None
+
+
+def side(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
+    """Side view with parts, axle loads and centre of gravity, as planned, at kerb."""
+    title = "Side view at kerb"
+    describing = "Parts, axle loads and centre of gravity, seen from the left."
+    wheelbase = opened.build.donor.wheelbase.number
+    if wheelbase is None:
+        return nothing_yet(title, describing, "Measure the wheelbase to see this.", NARROW)
+    placed = list(_placed(opened.build.part))
+    boxes = [(each.low, each.high) for each in placed]
+    lows, highs = [(-0.5, 0.0), *(low for low, _ in boxes)], [(wheelbase + 0.5, 1.0)]
+    highs += [high for _, high in boxes]
+    view = View.of(
+        (min(x for x, _ in lows), 0.0),
+        (max(x for x, _ in highs), max(z for _, z in highs)),
+        Box(MARGIN, 26.0, NARROW - MARGIN, 72.0),
+    )
+    level = view.at(0.0, 0.0)[1]
+    named, dots = placed[:_NAMED], placed[_NAMED:]
+    fixed = [
+        *ground(MARGIN, NARROW - MARGIN, level),
+        *_wheels(assessment, view, wheelbase),
+        *(circle(view.at(*each.middle), _DOT, None, "ink") for each in dots),
+        *dimension(
+            view.at(0.0, 0.0),
+            view.at(wheelbase, 0.0),
+            wheelbase,
+            taste=taste,
+            offset=9.5,
+            name="wheelbase",
+        ),
+        *_axle_loads(assessment, view, wheelbase, level, taste),
+    ]
+    if dots:
+        words = f"Dots: {len(dots)} lighter parts"
+        fixed += Label(wrapped(words, NARROW - 2 * MARGIN)).at(MARGIN, level + 38.0)
+    centre = tuple(_centre(assessment, view, taste))
+    names = parts(
+        [Part(each.name, view.box(each.low, each.high)) for each in named],
+        Box(MARGIN, 10.0, NARROW - MARGIN, level),
+        taken=[shape.box for shape in (*fixed, *centre) if shape.words or shape in centre],
+        key_top=level + 46.0,
+    )
+    return Drawing(title, describing, (*heading(title), *fixed, *names, *centre))
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """A part that stands somewhere, as a box in the side view."""
+
+    name: str
+    low: tuple[float, float]
+    high: tuple[float, float]
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        return (self.low[0] + self.high[0]) / 2, (self.low[1] + self.high[1]) / 2
+
+
+def _placed(records: Mapping[str, PartRecord]) -> Iterator[_Placed]:
+    """Parts of the plan whose place is known, heaviest first."""
+    kept = {name: record for name, record in records.items() if record.state != "removed"}
+    for name in sorted(kept, key=lambda name: (-_mass(kept[name]), name)):
+        record = kept[name]
+        x, z = record.at.x.number, record.at.z.number
+        if x is None or z is None:
+            continue
+        half = (record.size.length.number or _MARK) / 2, (record.size.height.number or _MARK) / 2
+        low, high = (x - half[0], max(0.0, z - half[1])), (x + half[0], z + half[1])
+        yield _Placed(name.replace("_", " "), low, high)
+
+
+def _mass(record: PartRecord) -> float:
+    return (record.mass.number or 0.0) * (record.count.number or 1.0)
+
+
+def _wheels(assessment: Assessment, view: View, wheelbase: float) -> Iterator[Shape]:
+    circumference = _number(assessment.by_address, "drive.rolling_circumference")
+    if circumference is None:
+        return
+    radius = circumference / (2 * math.pi)
+    for x in (0.0, wheelbase):
+        yield circle(view.at(x, radius), radius * view.mm_per_metre)
+
+
+def _centre(assessment: Assessment, view: View, taste: Taste) -> Iterator[Shape]:
+    x = _number(assessment.by_address, "vehicle.cg_x@kerb")
+    z = _number(assessment.by_address, "vehicle.cg_z@kerb")
+    mass = _number(assessment.by_address, "vehicle.mass@kerb")
+    if x is not None and z is not None and mass is not None:
+        yield from centre_of_gravity(view.at(x, z), write(mass, MASS, taste))
+
+
+def _axle_loads(
+    assessment: Assessment, view: View, wheelbase: float, level: float, taste: Taste
+) -> Iterator[Shape]:
+    for axle, x in (("front", 0.0), ("rear", wheelbase)):
+        amount = _number(assessment.by_address, f"vehicle.{axle}@kerb")
+        if amount is not None:
+            tip = (view.at(x, 0.0)[0], level + 12.0)
+            yield from load(tip, amount, MASS, taste, name=f"{axle.capitalize()} axle", up=True)
+
+
+DRAWINGS: dict[str, Make] = {"windows": windows, "side": side}

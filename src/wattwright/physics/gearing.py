@@ -1,0 +1,123 @@
+"""Speeds and torques through gearbox and final drive.
+
+    ratios    total_ratio, driveline_efficiency
+    speeds    motor_speed, road_speed, shifted_motor_speed
+    torques   wheel_torque, wheel_torque_driven_back, tractive_force, motor_torque
+
+A ratio is turns of the motor for one turn of the wheel. Losses are taken as a share of the
+torque: driving, the wheel gets less than the ratio promises; driven back, the motor does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import prod
+
+from wattwright.errors import FormulaError
+from wattwright.formula import Source, formula
+from wattwright.kinds import Force, Fraction, Length, Ratio, RotationalSpeed, Speed, Torque
+
+RATIO = Source("Definition of the ratio", "", "computed")
+ROLLING = Source("Definition of the rolling radius", "", "computed")
+LOSSES = Source("Balance of power through a gear train", "", "computed")
+
+
+@formula("i", RATIO)
+def total_ratio(gear_ratio: Ratio, final_ratio: Ratio) -> Ratio:
+    """Turns of the motor for one turn of the wheel."""
+    if not (gear_ratio > 0 and final_ratio > 0):
+        raise FormulaError("a ratio must be above zero")
+    return gear_ratio * final_ratio
+
+
+@formula("η", LOSSES)
+def driveline_efficiency(efficiencies: Sequence[Fraction]) -> Fraction:
+    """Share of the motor's torque that is left at the wheel.
+
+    Product of ``efficiencies``, one for each gear pair or joint the torque goes through.
+    """
+    if not all(0 < each <= 1 for each in efficiencies):
+        raise FormulaError("an efficiency lies above 0 and is 1 at most")
+    return prod(efficiencies)
+
+
+@formula("ω_m", ROLLING)
+def motor_speed(speed: Speed, ratio: Ratio, rolling_radius: Length) -> RotationalSpeed:
+    """Speed of the motor at a road speed in a gear.
+
+    ω = v·i/r, with ``speed`` v in m/s, total ``ratio`` i and ``rolling_radius`` r in m.
+    """
+    if rolling_radius <= 0:
+        raise FormulaError("the rolling radius must be above zero")
+    return speed * ratio / rolling_radius
+
+
+@formula("v", ROLLING)
+def road_speed(rotational_speed: RotationalSpeed, ratio: Ratio, rolling_radius: Length) -> Speed:
+    """Road speed in a gear at a speed of the motor.
+
+    v = ω·r/i, with ``rotational_speed`` ω in rad/s, total ``ratio`` i and ``rolling_radius`` r in
+    m. At the motor's greatest speed it is the greatest road speed of the gear, uphill or down.
+    """
+    if ratio <= 0:
+        raise FormulaError("a ratio must be above zero")
+    return rotational_speed * rolling_radius / ratio
+
+
+@formula("ω_m", RATIO)
+def shifted_motor_speed(
+    rotational_speed: RotationalSpeed, ratio_before: Ratio, ratio_after: Ratio
+) -> RotationalSpeed:
+    """Speed that the road forces on the motor when a lower gear is taken by mistake.
+
+    ω·i₂/i₁, with ``rotational_speed`` ω in rad/s in the gear before.
+    """
+    if not (ratio_before > 0 and ratio_after > 0):
+        raise FormulaError("a ratio must be above zero")
+    return rotational_speed * ratio_after / ratio_before
+
+
+@formula("T_w", LOSSES)
+def wheel_torque(torque: Torque, ratio: Ratio, efficiency: Fraction) -> Torque:
+    """Torque at the driven wheels together, the motor driving.
+
+    T·i·η, with motor ``torque`` T in N·m, total ``ratio`` i and ``efficiency`` η.
+    """
+    if not (0 < efficiency <= 1 and ratio > 0):
+        raise FormulaError("an efficiency lies above 0 and is 1 at most, a ratio above zero")
+    return torque * ratio * efficiency
+
+
+@formula("T_w", LOSSES)
+def wheel_torque_driven_back(torque: Torque, ratio: Ratio, efficiency: Fraction) -> Torque:
+    """Torque that brakes the driven wheels together, the motor generating.
+
+    T·i/η: what the gears lose brakes too. Motor ``torque`` T in N·m, total ``ratio`` i.
+    """
+    if not (0 < efficiency <= 1 and ratio > 0):
+        raise FormulaError("an efficiency lies above 0 and is 1 at most, a ratio above zero")
+    return torque * ratio / efficiency
+
+
+@formula("F", ROLLING)
+def tractive_force(torque: Torque, rolling_radius: Length) -> Force:
+    """Force at the road from the torque at the driven wheels together.
+
+    F = T/r, with ``torque`` T in N·m and ``rolling_radius`` r in m.
+    """
+    if rolling_radius <= 0:
+        raise FormulaError("the rolling radius must be above zero")
+    return torque / rolling_radius
+
+
+@formula("T", LOSSES)
+def motor_torque(
+    force: Force, rolling_radius: Length, ratio: Ratio, efficiency: Fraction
+) -> Torque:
+    """Torque the motor must give for a force at the road.
+
+    T = F·r/(i·η), with ``force`` F in N, ``rolling_radius`` r in m and total ``ratio`` i.
+    """
+    if not (0 < efficiency <= 1 and ratio > 0):
+        raise FormulaError("an efficiency lies above 0 and is 1 at most, a ratio above zero")
+    return force * rolling_radius / (ratio * efficiency)

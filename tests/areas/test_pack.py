@@ -1,0 +1,109 @@
+"""The pack area on the small build made electric: numbers by hand in the comments.
+
+96 cells in series, two in parallel, 3 to 4.2 V each; a cell of 2 mΩ, joints of 20 mΩ.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from builders import ELECTRIC, assessed, electric, figure, number
+from wattwright.areas import AREAS
+from wattwright.assessment import Assessment
+
+PACK = next(each for each in AREAS if each.name == "pack")
+BARE = {"format": "1", "build.name": '"Bare"'}
+
+
+@pytest.fixture(scope="module")
+def small() -> Assessment:
+    return electric()
+
+
+def lacks(assessment: Assessment, address: str) -> set[str]:
+    return {lack.path for lack in figure(assessment, address).value.lacks}
+
+
+def test_highest_and_lowest_voltage_are_cells_in_series_times_the_limit(small: Assessment) -> None:
+    assert number(small, "pack.v_max") == pytest.approx(403.2)  # 96 * 4.2 V
+    assert number(small, "pack.v_min") == pytest.approx(288.0)  # 96 * 3.0 V
+    sixty = electric({"pack.series": '"60"'})
+    assert number(sixty, "pack.v_max") == pytest.approx(252.0)
+    assert number(sixty, "pack.v_min") == pytest.approx(180.0)
+
+
+def test_resistance_warm_and_at_its_worst(small: Assessment) -> None:
+    # 96 / 2 * 2 mΩ = 96 mΩ of cells; 20 mΩ of joints, which neither cold nor age changes.
+    assert number(small, "pack.resistance") == pytest.approx(0.116)
+    # 96 mΩ * 3 cold * 1.5 aged = 432 mΩ, and the joints
+    assert number(small, "pack.resistance_worst") == pytest.approx(0.452)
+    single = electric({"pack.parallel": '"1"'})
+    assert number(single, "pack.resistance") == pytest.approx(0.212)
+    assert number(single, "pack.resistance_worst") == pytest.approx(0.884)
+
+
+def test_regeneration_lifts_the_full_pack_by_current_times_resistance(small: Assessment) -> None:
+    # 403.2 V + 50 A * 0.116 Ω
+    assert number(small, "pack.v_regen") == pytest.approx(409.0)
+    tapered = electric({"pack.regen_current_full": '"0 A"'})
+    assert number(tapered, "pack.v_regen") == pytest.approx(403.2)
+
+
+def test_bands_follow_the_cells(small: Assessment) -> None:
+    measured = electric({"pack.charge_limit": '"4.2 V ± 0.01, measured"'})
+    assert figure(measured, "pack.v_max").value.band == pytest.approx(0.96)
+    assert figure(small, "pack.v_max").value.band == 0.0
+    # a cell's ± 0.1 mΩ 48 times over, joints ± 1 mΩ
+    warm = math.hypot(4.8e-3, 1e-3)
+    assert figure(small, "pack.resistance").value.band == pytest.approx(warm)
+    # the rise alone has a band: 50 A through it
+    assert figure(small, "pack.v_regen").value.band == pytest.approx(50 * warm)
+    # cold and age make the cells' share four and a half times as wide
+    worst = math.hypot(4.5 * 4.8e-3, 1e-3)
+    assert figure(small, "pack.resistance_worst").value.band == pytest.approx(worst)
+
+
+@pytest.mark.parametrize(
+    ("left_out", "asked_by"),
+    [
+        ("series", ("v_max", "v_regen", "v_min", "resistance", "resistance_worst")),
+        ("charge_limit", ("v_max", "v_regen")),
+        ("discharge_limit", ("v_min",)),
+        ("cell_resistance", ("v_regen", "resistance", "resistance_worst")),
+        ("joints", ("v_regen", "resistance", "resistance_worst")),
+        ("regen_current_full", ("v_regen",)),
+        ("cold_factor", ("resistance_worst",)),
+        ("age_factor", ("resistance_worst",)),
+    ],
+)
+def test_what_is_left_out_is_asked_for_and_only_where_it_counts(
+    left_out: str, asked_by: tuple[str, ...]
+) -> None:
+    assessment = electric({f"pack.{left_out}": None})
+    for each in PACK.figures:
+        name = each.id.removeprefix("pack.")
+        expected = {f"pack.{left_out}"} if name in asked_by else set()
+        assert lacks(assessment, each.id) == expected, each.id
+
+
+def test_a_pack_alone_is_enough() -> None:
+    own = {path: text for path, text in ELECTRIC.items() if path.startswith("pack.")}
+    assessment = assessed(own, BARE)
+    assert {each.address for each in assessment.figures} == {each.id for each in PACK.figures}
+    assert number(assessment, "pack.v_regen") == pytest.approx(409.0)
+
+
+def test_a_label_alone_does_not_begin_it() -> None:
+    assessment = assessed({"pack.chemistry": '"NMC"'}, BARE)
+    assert assessment.figures == ()
+    begun = assessed({"pack.series": '"unknown"'}, BARE)
+    assert {each.address for each in begun.figures} == {each.id for each in PACK.figures}
+
+
+def test_everything_it_says_is_declared(small: Assessment) -> None:
+    (report,) = [each for each in small.reports if each.area is PACK]
+    assert report.findings == ()
+    assert [each.declared for each in report.figures] == list(PACK.figures)
+    assert all(each.id.startswith("pack.") for each in PACK.figures)
