@@ -132,7 +132,8 @@ def test_every_command_and_option_is_documented():
     page = text(DOCS / "command-line.md")
     readme = text(ROOT / "README.md")
     commands = tool("doc_pages").commands()
-    assert set(commands) == {"check", "explain", "compare", "set", "new", "fields", "findings"}
+    known = {"check", "explain", "compare", "set", "new", "fields", "findings", "draw"}
+    assert set(commands) == known
     for name, command in commands.items():
         assert f"### `wattwright {name}" in page
         assert f"wattwright {name}" in readme

@@ -21,7 +21,7 @@ LAYERS = (
     ("unit_table",),
     ("units_written",),
     ("units",),
-    ("formula",),
+    ("formula", "given"),
     ("slopes",),
     ("values",),
     ("tables",),

@@ -427,8 +427,10 @@ def test_hard_bands_leave_out_what_is_soft_and_what_does_not_move() -> None:
         ],
     )
     bands = hard_bands(worked(difference, mass(0.0), value))
-    assert [band.number for band in bands] == pytest.approx([0.5, 0.25])
-    assert [band.label for band in bands] == ["± of weighed", "± of printed"]
+    # The guess counts for nothing in them, yet what is worked out from them rests on it too.
+    assert [band.number for band in bands] == pytest.approx([0.5, 0.25, 0.0])
+    assert [band.given.path for band in bands if band.given] == ["weighed", "printed", "guessed"]
+    assert [band.given.soft for band in bands if band.given] == [False, False, True]
     assert all(band.band == 0.0 for band in bands)
 
 

@@ -176,12 +176,17 @@ def tyres(draw: st.DrawFn) -> Data:
     }
 
 
+def anything_planned(drawn: Data) -> bool:
+    return any(part["state"] != "removed" for part in drawn.values())
+
+
 @st.composite
 def vehicles(draw: st.DrawFn) -> Data:
     """A whole vehicle in which everything that bears on loads is known."""
     places: Data = {"driver": {"role": "driver", "at": draw(points())}}
     for name, role in (("mate", "seat"), ("bed", "load"), ("tank", "tank")):
-        if draw(st.booleans()):
+        # Without a tank or anything but the driver's seat some cases are rightly unknown.
+        if role in ("load", "tank") or draw(st.booleans()):
             places[name] = {"role": role, "at": draw(points())}
             if role != "seat":
                 places[name]["full"] = draw(leaves("mass", "20", "300"))
@@ -199,13 +204,13 @@ def vehicles(draw: st.DrawFn) -> Data:
             "front": draw(axles()),
             "rear": draw(axles()),
             "weighed": weighed,
-            "removed": draw(named(parts(), "out", 4)),
+            "removed": draw(named(parts(), "out", 4).filter(bool)),
         },
         "place": places,
         "case": {
             "own": {"aboard": {name: draw(leaves("mass", "1", "200")) for name in draw(people)}}
         },
-        "part": draw(named(parts(), "in", 6)),
+        "part": draw(named(parts(), "in", 6).filter(anything_planned)),
         "tyre": {"front": draw(tyres()), "rear": draw(tyres())},
     }
 

@@ -156,6 +156,7 @@ SHOWN = [
 def test_a_written_formula_means_what_the_function_computes(declared: Formula) -> None:
     words = {each.name.replace("_", " "): each.name for each in declared.arguments}
     words |= {name.replace("_", " ").lower(): name for name in declared.constants}
+    words["π"] = "math.pi"
     found = _Plain().visit(read_back(formula_text(declared), words))
     wanted = _Plain().visit(ast.parse(ast.unparse(declared.expression), mode="eval").body)
     assert ast.unparse(found) == ast.unparse(wanted)

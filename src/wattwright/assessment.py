@@ -72,8 +72,9 @@ class Assessment:
 
     @property
     def provisional(self) -> int:
-        """Count the findings that rest on something not confirmed."""
-        return sum(finding.provisional for finding in self.findings)
+        """Count the findings with another verdict than unknown that rest on what is not firm."""
+        known = (each for each in self.findings if each.verdict is not Verdict.UNKNOWN)
+        return sum(finding.provisional for finding in known)
 
 
 def assess(opened: Opened, areas: Sequence[Area] = AREAS) -> Assessment:

@@ -13,6 +13,7 @@ A message says what is wrong, where, what was found, what is allowed and what to
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass
 
 
@@ -38,6 +39,16 @@ class EditError(WattwrightError, ValueError):
 
 class UsageError(WattwrightError, ValueError):
     """The person asked for something that does not exist."""
+
+
+def acts(sign: str) -> bool:
+    """Say whether a character acts on a terminal or hides text instead of being seen."""
+    return sign not in "\n\t" and unicodedata.category(sign) in ("Cc", "Cf", "Co", "Cs")
+
+
+def visible(text: str) -> str:
+    """Show a text with every character that acts on a terminal replaced."""
+    return "".join("?" if acts(sign) else sign for sign in text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +77,7 @@ class Problem:
             text += f"; allowed: {self.allowed}"
         if self.do:
             text += f"\n    {self.do}"
-        return text
+        return visible(text)
 
 
 class BuildError(WattwrightError, ValueError):

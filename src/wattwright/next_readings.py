@@ -11,6 +11,7 @@ First come bundles that turn unknown findings, then those that make provisional 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -119,16 +120,30 @@ def _settled(needs: Mapping[str, frozenset[Lack]], bundle: frozenset[Lack]) -> i
 
 
 def _worth_more_than(price: Fraction, needs: Mapping[str, frozenset[Lack]]) -> frozenset[Lack]:
-    """Find the bundle with the highest surplus at a price per minute; empty when none pays."""
+    """Find the bundle with the highest surplus at a price per minute; empty when none pays.
+
+    Findings that need the same count together, and so do readings that are always needed
+    together: a build has many of both, and the graph stays small.
+    """
     # Heavy, and needed only where something is unknown.
     import networkx
 
-    graph = networkx.DiGraph()
-    for address, need in needs.items():
-        graph.add_edge("source", ("finding", address), capacity=price.denominator)
+    alike = Counter(needs.values())
+    users: dict[Lack, list[int]] = {}
+    for number, need in enumerate(alike):
         for reading in need:
-            graph.add_edge(("finding", address), reading)
-    for reading in frozenset().union(*needs.values()):
-        graph.add_edge(reading, "sink", capacity=price.numerator * _minutes([reading]))
+            users.setdefault(reading, []).append(number)
+    together: dict[tuple[int, ...], list[Lack]] = {}
+    for reading, users_of_it in users.items():
+        together.setdefault(tuple(users_of_it), []).append(reading)
+    graph = networkx.DiGraph()
+    for number, count in enumerate(alike.values()):
+        graph.add_edge("source", number, capacity=count * price.denominator)
+    for numbers, readings in together.items():
+        graph.add_edge(numbers, "sink", capacity=price.numerator * _minutes(readings))
+        for number in numbers:
+            graph.add_edge(number, numbers)
     _, (kept, _) = networkx.minimum_cut(graph, "source", "sink")
-    return frozenset(node for node in kept if isinstance(node, Lack))
+    return frozenset(
+        reading for numbers, readings in together.items() if numbers in kept for reading in readings
+    )

@@ -11,74 +11,40 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from enum import Enum
 from typing import Any
 
 from wattwright.errors import FormulaError
 from wattwright.formula import declaration
+from wattwright.given import Given, Lack, Origin, State
 from wattwright.kinds import FRACTION, Kind
 from wattwright.once import once
 from wattwright.slopes import finite, slopes_over
 
-
-class Origin(Enum):
-    """Where a number comes from."""
-
-    MEASURED = "measured"
-    DATASHEET = "datasheet"
-    TYPICAL = "typical"
-    ASSUMED = "assumed"
-    COMPUTED = "computed"
-    RULE = "rule"
-
-
-class State(Enum):
-    """What is known about an input."""
-
-    KNOWN = "known"
-    UNKNOWN = "unknown"
-    NOT_GIVEN = "not given"
-    NONE = "none"
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Given:
-    """One input as it stands in the build, a table or a rule.
-
-    ``band`` is the 95 % half-width in SI; ``band_note`` says where it comes from when the builder
-    typed none. ``confirmed`` matters for rules: somebody entitled to answer has answered.
-    """
-
-    path: str
-    label: str
-    origin: Origin
-    text: str
-    band: float = 0.0
-    band_note: str = ""
-    detail: str = ""
-    date: str = ""
-    line: int | None = None
-    confirmed: bool = True
-    how: str = ""
-    minutes: float = 10.0
-
-    @property
-    def soft(self) -> bool:
-        """True where a finding that rests on this can only be provisional."""
-        if self.origin is Origin.RULE:
-            return not self.confirmed
-        return self.origin in (Origin.TYPICAL, Origin.ASSUMED)
-
-
-@dataclass(frozen=True, slots=True)
-class Lack:
-    """Something missing: which input, why, and how to get it."""
-
-    path: str
-    label: str
-    why: str
-    how: str = ""
-    minutes: float = 10.0
+__all__ = [
+    "Given",
+    "Lack",
+    "Origin",
+    "State",
+    "Step",
+    "Value",
+    "asked_for",
+    "band_of",
+    "bands_of",
+    "constant",
+    "doubt",
+    "doubted",
+    "either",
+    "exceeds",
+    "given",
+    "hard_bands",
+    "is_nought",
+    "lacking",
+    "largest",
+    "nonexistent",
+    "smallest",
+    "without_band",
+    "worked",
+]
 
 
 @dataclass(frozen=True, eq=False)
@@ -238,17 +204,28 @@ def band_of(value: Value, label: str) -> Value:
     return Value(value.kind, value.band, label=label)
 
 
-def hard_bands(value: Value) -> tuple[Value, ...]:
-    """List the bands that weighed, measured and printed inputs bring to a value.
+def bands_of(value: Value) -> tuple[Value, ...]:
+    """List the bands that inputs bring to a value, each resting on its input.
 
     A value that is lacking stands for itself, so that what is worked out from them lacks it too.
     """
     if value.number is None:
         return (value,)
     return tuple(
-        Value(value.kind, abs(shift), label=f"± of {origin.path}")
+        given(value.kind, abs(shift), replace(origin, text=f"± of {origin.path}", band=0.0))
         for origin, shift in value.effects.items()
-        if not origin.soft and shift
+        if shift
+    )
+
+
+def hard_bands(value: Value) -> tuple[Value, ...]:
+    """List the bands that weighed, measured and printed inputs bring to a value.
+
+    Typed guesses count for nothing in them, yet what is worked out rests on them too.
+    """
+    return tuple(
+        replace(band, number=0.0) if band.given is not None and band.given.soft else band
+        for band in bands_of(value)
     )
 
 

@@ -45,10 +45,20 @@ def test_resistance_warm_and_at_its_worst(small: Assessment) -> None:
 
 
 def test_regeneration_lifts_the_full_pack_by_current_times_resistance(small: Assessment) -> None:
-    # 403.2 V + 50 A * 0.116 Ω
-    assert number(small, "pack.v_regen") == pytest.approx(409.0)
-    tapered = electric({"pack.regen_current_full": '"0 A"'})
-    assert number(tapered, "pack.v_regen") == pytest.approx(403.2)
+    # 403.2 V + 50 A * 0.452 Ω: cold and aged it is lifted most
+    assert number(small, "pack.v_regen") == pytest.approx(425.8)
+    milder = {"pack.cold_factor": '"1, datasheet"', "pack.age_factor": '"1, datasheet"'}
+    assert number(electric(milder), "pack.v_regen") == pytest.approx(409.0)  # 50 A * 0.116 Ω
+
+
+def test_where_no_regeneration_is_allowed_nothing_is_said_of_it() -> None:
+    tapered = electric({"pack.regen_current_full": '"0 A"', "pack.joints": None})
+    assert "pack.v_regen" not in tapered.by_address
+    assert not any("window_regen" in address for address in tapered.by_address)
+    perhaps = electric({"pack.regen_current_full": '"0 A ± 5, assumed"'})
+    assert number(perhaps, "pack.v_regen") == pytest.approx(403.2)
+    # 5 A * 0.452 Ω more at most
+    assert figure(perhaps, "pack.v_regen").value.band == pytest.approx(2.26)
 
 
 def test_bands_follow_the_cells(small: Assessment) -> None:
@@ -58,11 +68,11 @@ def test_bands_follow_the_cells(small: Assessment) -> None:
     # a cell's ± 0.1 mΩ 48 times over, joints ± 1 mΩ
     warm = math.hypot(4.8e-3, 1e-3)
     assert figure(small, "pack.resistance").value.band == pytest.approx(warm)
-    # the rise alone has a band: 50 A through it
-    assert figure(small, "pack.v_regen").value.band == pytest.approx(50 * warm)
     # cold and age make the cells' share four and a half times as wide
     worst = math.hypot(4.5 * 4.8e-3, 1e-3)
     assert figure(small, "pack.resistance_worst").value.band == pytest.approx(worst)
+    # the rise alone has a band: 50 A through it
+    assert figure(small, "pack.v_regen").value.band == pytest.approx(50 * worst)
 
 
 @pytest.mark.parametrize(
@@ -74,8 +84,8 @@ def test_bands_follow_the_cells(small: Assessment) -> None:
         ("cell_resistance", ("v_regen", "resistance", "resistance_worst")),
         ("joints", ("v_regen", "resistance", "resistance_worst")),
         ("regen_current_full", ("v_regen",)),
-        ("cold_factor", ("resistance_worst",)),
-        ("age_factor", ("resistance_worst",)),
+        ("cold_factor", ("v_regen", "resistance_worst")),
+        ("age_factor", ("v_regen", "resistance_worst")),
     ],
 )
 def test_what_is_left_out_is_asked_for_and_only_where_it_counts(
@@ -92,7 +102,7 @@ def test_a_pack_alone_is_enough() -> None:
     own = {path: text for path, text in ELECTRIC.items() if path.startswith("pack.")}
     assessment = assessed(own, BARE)
     assert {each.address for each in assessment.figures} == {each.id for each in PACK.figures}
-    assert number(assessment, "pack.v_regen") == pytest.approx(409.0)
+    assert number(assessment, "pack.v_regen") == pytest.approx(425.8)
 
 
 def test_a_label_alone_does_not_begin_it() -> None:

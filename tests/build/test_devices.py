@@ -94,14 +94,38 @@ def test_a_kind_that_is_no_word_is_refused_at_its_place(typed: str) -> None:
         ("", "flux", "66 mWb"),
     ],
 )
-def test_a_field_of_another_kind_is_no_key_of_this_part(kind: str, field: str, text: str) -> None:
+def test_a_field_of_another_kind_is_refused_with_the_kinds_that_have_it(
+    kind: str, field: str, text: str
+) -> None:
     problem = only(f'part.x.kind = "{kind}"\npart.x.{field} = "{text}"\n')
-    assert problem.what == "is not a key this section knows"
+    assert problem.what == "belongs to another kind of part"
     assert (problem.path, problem.line, problem.column) == (f"part.x.{field}", 4, 1)
+    entry = find(f"part.x.{field}")
+    assert entry is not None
+    assert problem.do == f"write kind = {' or '.join(entry.kinds)} for such a part"
 
 
-def test_without_a_kind_a_field_of_one_is_no_key() -> None:
-    assert only('part.x.flux = "66 mWb"\n').what == "is not a key this section knows"
+def test_without_a_kind_a_field_of_one_asks_for_it() -> None:
+    problem = only('part.x.flux = "66 mWb"\n')
+    assert (problem.line, problem.do) == (3, "write kind = motor for such a part")
+
+
+def test_a_field_of_no_kind_is_no_key() -> None:
+    problem = only('part.x.kind = "motor"\npart.x.zzz = "1"\n')
+    assert problem.what == "is not a key this section knows"
+    assert "pole_pairs" in problem.do
+
+
+def test_limits_that_changed_places_are_refused() -> None:
+    high, low = 'part.x.voltage_high = "250 V"\n', 'part.x.voltage_low = "420 V"\n'
+    for kind in ("charger", "inverter"):
+        problem = only(f'part.x.kind = "{kind}"\n{high}{low}')
+        assert (problem.path, problem.line) == ("part.x.voltage_low", 5)
+        assert "above the limit" in problem.what
+    problem = only('pack.charge_limit = "3 V"\npack.discharge_limit = "3.5 V"\n')
+    assert (problem.path, problem.line) == ("pack.discharge_limit", 4)
+    same = {"part.x.kind": '"fuse"', "part.x.voltage_low": '"9 V"', "part.x.voltage_high": '"9 V"'}
+    assert type(opened(same).build.part["x"]) is Device
 
 
 def test_a_mistyped_field_names_the_nearest_of_its_own_kind() -> None:
@@ -169,10 +193,9 @@ def test_what_is_wrong_in_pack_and_drive(text: str, path: str, words: str) -> No
         ("flux", {"motor"}),
         ("pole_pairs", {"motor"}),
         ("phase_current", {"inverter"}),
-        ("stall_time", {"inverter"}),
+        ("fed_by", {"motor"}),
         ("voltage_low", ON_THE_PACK),
         ("voltage_high", ON_THE_PACK),
-        ("current", ON_THE_PACK),
     ],
 )
 def test_the_catalogue_says_which_kinds_have_a_field(field: str, kinds: set[str]) -> None:
@@ -239,7 +262,9 @@ def test_every_field_of_a_kind_can_be_set_and_read_back(
     assert {each.path.removeprefix("part.NAME.") for each in chosen} == {
         slot.name for slot in slots(PART_KINDS[kind])
     } - {slot.name for slot in slots(Part)}
-    set_and_read_back(folder_with(tmp_path), chosen, kind, end)
+    numbers = [each for each in chosen if isinstance(each.slot.declared, Quantity)]
+    assert {each.path for each in chosen if each not in numbers} <= {"part.NAME.fed_by"}
+    set_and_read_back(folder_with(tmp_path), numbers, kind, end)
 
 
 @pytest.mark.parametrize("end", [0, 1])
@@ -271,17 +296,21 @@ def test_set_changes_one_line_of_a_motor(
     assert value_at(folder, "part.motor.flux").state is State.NOT_GIVEN
 
 
-def test_set_takes_the_words_of_pack_and_drive(tmp_path: Path) -> None:
-    folder = folder_with(tmp_path)
-    assert main(["set", str(folder), "drive.driven=front", "pack.chemistry=LFP"]) == 0
+def test_set_takes_words_too(tmp_path: Path) -> None:
+    folder = folder_with(tmp_path, 'part.a.kind = "inverter"\npart.m.kind = "motor"\n')
+    words = ["drive.driven=front", "pack.chemistry=LFP", "part.m.fed_by=a"]
+    assert main(["set", str(folder), *words]) == 0
     build = open_build(folder).build
     assert (build.drive.driven, build.pack.chemistry) == ("front", "LFP")
+    motor = build.part["m"]
+    assert isinstance(motor, Motor)
+    assert motor.fed_by == "a"
 
 
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ("part.one.pole_pairs=3", "part.one.pole_pairs: is not a key this section knows"),
+        ("part.one.pole_pairs=3", "part.one.pole_pairs: belongs to another kind of part"),
         ("part.one.kind=chargr", "did you mean charger?"),
         ("part.one.voltage_hi=420 V", "did you mean part.one.voltage_high?"),
         ("part.one.voltage_high=420 A", "voltage"),

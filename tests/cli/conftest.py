@@ -60,6 +60,36 @@ rl = "200 kg ± 0.5"
 rr = "200 kg ± 0.5"
 aboard = {}
 
+[pack]
+series = "16"
+charge_limit = "3.6 V"
+discharge_limit = "2.8 V"
+cell_resistance = "1 mΩ ± 0.1, measured, step of 50 A, 2026-03-08"
+joints = "5 mΩ ± 1, measured, 2026-03-08"
+cold_factor = "3, datasheet"
+age_factor = "2, datasheet"
+regen_current_full = "0 A"
+
+[place.tank]
+role = "tank"
+full = "0 kg ± 0, measured, there is none, 2026-03-01"
+
+[place.tank.at]
+origin = "measured, tape, 2026-03-01"
+x = "1500 mm ± 20"
+y = "0 mm ± 20"
+z = "500 mm ± 20"
+
+[place.bed]
+role = "load"
+full = "0 kg ± 0, measured, there is none, 2026-03-01"
+
+[place.bed.at]
+origin = "measured, tape, 2026-03-01"
+x = "1500 mm ± 20"
+y = "0 mm ± 20"
+z = "500 mm ± 20"
+
 [place.driver]
 role = "driver"
 
@@ -96,6 +126,9 @@ y = "0 mm ± 10"
 z = "600 mm ± 10"
 
 [part.pack]
+kind = "contactor"
+voltage_low = "none"
+voltage_high = "100 V, datasheet"
 mass = "120 kg ± 0.5, measured, hanging scale, 2026-03-08"
 state = "here"
 

@@ -44,6 +44,10 @@ wheelbase = "2500 mm ± 0, measured"
 front = "742 kg ± 0, measured"
 rear = "658 kg ± 0, measured"
 aboard = {{}}
+[place.tank]
+role = "tank"
+full = "0 kg ± 0, measured"
+at = {{ x = "2 m", y = "0 m", z = "0.6 m" }}
 [donor.weighed.lift]
 lifted = "{lifted}"
 {tilt}

@@ -201,3 +201,6 @@ PART_KINDS: dict[str, type[Record]] = {
     "link_capacitor": Device,
     "bms": Device,
 }
+
+# Names by which a failed choice among them is reported; they are no part of a path.
+PART_TAGS = frozenset(model.__name__ for model in PART_KINDS.values())

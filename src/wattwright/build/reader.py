@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import errno
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -11,13 +12,13 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from wattwright.build.devices import Device, Inverter
+from wattwright.build.devices import PART_TAGS, Device, Inverter
 from wattwright.build.fields import Quantity, Record
 from wattwright.build.migrations import migrated
 from wattwright.build.model import FORMAT, STANDARD_CASES, UNSAID, Build
 from wattwright.build.rules import LimitRule
 from wattwright.build.shape import Slot, slots
-from wattwright.build.text import Source, read_text
+from wattwright.build.text import LARGEST, Source, read_text
 from wattwright.build.typed import (
     Credit,
     Field,
@@ -27,7 +28,7 @@ from wattwright.build.typed import (
     read_leaf,
     rule_value,
 )
-from wattwright.errors import BuildError, Problem, UnitsError
+from wattwright.errors import BuildError, Problem, UnitsError, acts
 from wattwright.values import Value
 
 FILE = "build.toml"
@@ -50,7 +51,7 @@ def open_build(folder: Path) -> Opened:
     """Read the build in a folder (or the build file itself). Raises BuildError."""
     path = folder if folder.is_file() else folder / FILE
     try:
-        raw = path.read_bytes()
+        raw = _bytes_of(path)
     except OSError as error:
         raise BuildError(
             Problem(
@@ -63,10 +64,19 @@ def open_build(folder: Path) -> Opened:
     return Opened(opened.build, opened.source, path.parent)
 
 
+def _bytes_of(path: Path) -> bytes:
+    """Read a regular file, and no more of it than a build file may have."""
+    if path.exists() and not path.is_file():
+        raise OSError(errno.EINVAL, "it is no file")
+    with path.open("rb") as file:
+        return file.read(LARGEST + 1)
+
+
 def parse_build(raw: bytes, file: str = FILE) -> Opened:
     """Read a build from the bytes of its file. Raises BuildError with every problem found."""
     source = migrated(read_text(raw, file), file, FORMAT)
     reading = _Reading(source, file)
+    _refuse_control(source.data, (), reading)
     prepared = reading.record(Build, source.data, ())
     build = _validated(prepared, reading)
     if build is not None:
@@ -85,7 +95,7 @@ def _validated(prepared: Mapping[str, Any], reading: _Reading) -> Build | None:
         return Build.model_validate(prepared)
     except ValidationError as error:
         for fault in error.errors(include_url=False):
-            path = tuple(str(piece) for piece in fault["loc"])
+            path = tuple(str(piece) for piece in fault["loc"] if piece not in PART_TAGS)
             missing = fault["type"] == "missing"
             reading.problem(
                 path,
@@ -340,6 +350,32 @@ def _check_order(build: Build, reading: _Reading) -> None:
     for name, part in build.part.items():
         if isinstance(part, Device | Inverter):
             pairs.append((("part", name, "voltage_low"), part.voltage_low, part.voltage_high))
+    for where, weighing in (
+        (("donor", "weighed"), build.donor.weighed),
+        (("weigh_in",), build.weigh_in),
+    ):
+        _refuse_both(reading, where, [weighing.fl, weighing.fr], weighing.front, "front")
+        _refuse_both(reading, where, [weighing.rl, weighing.rr], weighing.rear, "rear")
+        lift = weighing.lift
+        _refuse_both(reading, (*where, "lift"), [lift.angle], lift.height, "height")
     for path, low, high in pairs:
         if low.number is not None and high.number is not None and low.number > high.number:
             reading.problem(path, "is above the limit it must stay below", do="change them over")
+
+
+def _refuse_both(
+    reading: _Reading, where: tuple[str, ...], finer: list[Value], other: Value, name: str
+) -> None:
+    """Refuse two readings of one thing: nobody could tell which of them was meant."""
+    if other.known and any(value.known for value in finer):
+        what = "says again what stands beside it another way"
+        reading.problem((*where, name), what, do="keep one of the two")
+
+
+def _refuse_control(data: object, path: tuple[str, ...], reading: _Reading) -> None:
+    """Refuse characters that would act on a terminal or hide text."""
+    if isinstance(data, dict):
+        for key, inner in data.items():
+            _refuse_control(inner, (*path, key), reading)
+    elif isinstance(data, str) and any(acts(sign) for sign in data):
+        reading.problem(path, "holds a control character", repr(data), "write it again without")

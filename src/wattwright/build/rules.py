@@ -41,7 +41,12 @@ class TextRule(Record):
 
 
 def _limit(
-    kind: Kind, label: str, allowed: tuple[str, str], default: str = "", basis: str = ""
+    kind: Kind,
+    label: str,
+    allowed: tuple[str, str],
+    default: str = "",
+    basis: str = "",
+    may_be_none: bool = True,
 ) -> Quantity:
     return Quantity(
         kind,
@@ -49,7 +54,7 @@ def _limit(
         _ASK,
         minutes=20,
         allowed=allowed,
-        may_be_none=True,
+        may_be_none=may_be_none,
         default=default,
         basis=basis,
     )
@@ -105,6 +110,7 @@ class Rules(Record):
             ("50 kg", "120 kg"),
             "75 kg",
             "UN consolidated resolution R.E.3: driver 75 kg",
+            may_be_none=False,
         ),
     ]
     power_low: Annotated[

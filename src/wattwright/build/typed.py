@@ -58,7 +58,7 @@ def read_credit(text: str) -> Credit:
     origin = _ORIGINS.get(word.casefold())
     if origin is None:
         near = difflib.get_close_matches(word.casefold(), _ORIGINS, n=1)
-        hint = f"; did you mean {near[0]}?" if near else ""
+        hint = f"; did you mean {near[0]}?" if near else "."
         raise UnitsError(
             f"{word!r} is no origin{hint} Write measured, datasheet, typical, assumed or computed "
             "after the quantity, for example: 412 kg, measured, hanging scale, 2026-03-14"
@@ -198,6 +198,8 @@ def _check_range(reading: Reading, text: str, declared: Quantity) -> None:
     if declared.range is None:
         return
     low, high = declared.range
+    if reading.band is not None and reading.band > high - low:
+        raise UnitsError(f"{text!r}: the ± is wider than all that is allowed for this field")
     if not low <= reading.number <= high:
         least, most = declared.allowed or ("", "")
         raise UnitsError(f"{text!r} cannot be the {declared.label}; allowed is {least} to {most}")

@@ -274,6 +274,16 @@ class Tyre(Record):
             allowed=("100 kg", "3000 kg"),
         ),
     ]
+    table_pressure: Annotated[
+        Value,
+        Quantity(
+            GAUGE_PRESSURE,
+            "pressure that the load from the table is for",
+            "the same line of the tyre maker's table",
+            minutes=2,
+            allowed=("0.8 bar", "8 bar"),
+        ),
+    ]
     rated_pressure: Annotated[
         Value,
         Quantity(

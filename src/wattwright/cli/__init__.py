@@ -24,6 +24,10 @@ SOUND, ATTENTION, UNREADABLE, OPEN, USAGE, OWN_FAULT = 0, 1, 2, 3, 64, 70
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
+    # A caller may have closed our output; what is then said goes nowhere, and nothing breaks.
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
     asked = parser().parse_args(argv)
     try:
         from wattwright.system import configure_console

@@ -12,6 +12,7 @@ from wattwright.build.edits import ANY, Edit, quote, splice
 from wattwright.build.fields import Quantity
 from wattwright.build.reader import FILE, open_build, parse_build
 from wattwright.build.save import save, sweep
+from wattwright.build.text import Source
 from wattwright.cli.compare import ripple
 from wattwright.errors import UsageError
 
@@ -19,9 +20,15 @@ from wattwright.errors import UsageError
 def run(asked: argparse.Namespace) -> int:
     """Edit the build file, save it and print the ripple."""
     folder = Path(asked.build)
-    folder = folder.parent if folder.is_file() else folder
+    if folder.is_file():
+        if folder.name != FILE:
+            raise UsageError(f"{folder} is not a {FILE}; name the folder of the build to change")
+        folder = folder.parent
     before = open_build(folder)
-    text = splice(before.source, list(_edits(asked.changes)))
+    edits = list(_edits(asked.changes))
+    if not asked.whole_section:
+        _refuse_sections(before.source, edits)
+    text = splice(before.source, edits)
     after = parse_build(text.encode("utf-8"), FILE)
     changes = compare(assess(before), assess(after), asked.units)
     if not asked.dry_run:
@@ -40,6 +47,19 @@ def run(asked: argparse.Namespace) -> int:
     return 0
 
 
+def _refuse_sections(source: Source, edits: Sequence[Edit]) -> None:
+    """Deleting a section takes everything in it, so it has to be asked for."""
+    for edit in edits:
+        place = source.places.get(edit.path)
+        if edit.new is None and place is not None and place.shape == "record":
+            path = ".".join(edit.path)
+            inside = sum(other[: len(edit.path)] == edit.path for other in source.places) - 1
+            raise UsageError(
+                f"{path} is a section with {inside} entries; to delete all of it add "
+                "--whole-section; nothing was changed"
+            )
+
+
 def _edits(changes: Sequence[str]) -> Iterator[Edit]:
     for change in changes:
         path, equals, text = change.partition("=")
@@ -51,6 +71,8 @@ def _edits(changes: Sequence[str]) -> Iterator[Edit]:
 
 def _toml(path: str, text: str) -> str:
     entry = find(path)
+    if entry is None and text == "{}" and find(f"{path}.name") is not None:
+        return text
     if entry is None:
         near = nearest(path)
         hint = f"; did you mean {near}?" if near else "; see: wattwright fields"

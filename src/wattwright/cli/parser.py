@@ -69,6 +69,9 @@ def parser() -> argparse.ArgumentParser:
         metavar="PATH=TEXT",
         help='such as part.charger.mass="6.2 kg, measured"; PATH= alone deletes',
     )
+    edit.add_argument(
+        "--whole-section", action="store_true", help="let PATH= delete a section with all in it"
+    )
     edit.add_argument("--dry-run", action="store_true", help="show the ripple, save nothing")
 
     new = command("new", "new", "make a commented starter build in a new folder", plain)

@@ -1,7 +1,8 @@
 """Height of the centre of gravity: from an axle-lift weighing, and from parts.
 
     cg_height, lift_angle_from_height, gain_on_floor_axle      one axle lifted, suspension locked
-    scales_part, level_part, height_band, angle_for_accuracy   how well that can be known
+    scales_part, level_part, height_band, band_reached, angle_for_accuracy
+                                                               how well that can be known
     height_after                                              parts taken out and put in
 
 The other axle gains load as the vehicle is tilted; the gain grows with the height of the centre
@@ -25,10 +26,12 @@ LIFT = Source(
     "Static equilibrium of a tilted vehicle, the axle-lift method of ISO 10392", "", "computed"
 )
 FIRST_ORDER = Source("First-order error of the lift formula", "", "computed")
+# Below it no scales tell the gain from their own error.
+SMALLEST_TILT = 0.02
 DEFINITION = Source("Definition", "", "computed")
 
 
-@formula("h", LIFT, valid={"angle": (0.02, 0.60)})
+@formula("h", LIFT, valid={"angle": (SMALLEST_TILT, 0.60)})
 def cg_height(
     mass: Mass, wheelbase: Length, gain: Mass, angle: Angle, axle_height: Length
 ) -> Length:
@@ -68,6 +71,12 @@ def level_part(height: Length, axle_height: Length, angle_band: Angle) -> Length
 def height_band(scales: Length, level: Length, angle: Angle) -> Length:
     """Band of the height that scales and level cause at some tilt."""
     return sqrt((scales / tan(angle)) ** 2 + (2 * level / sin(2 * angle)) ** 2)
+
+
+@formula("Δh", FIRST_ORDER)
+def band_reached(bands: Sequence[Length]) -> Length:
+    """Band of the height from the bands of everything it was worked out from."""
+    return sqrt(sum(band * band for band in bands))
 
 
 @formula("α_min", FIRST_ORDER)

@@ -1,6 +1,7 @@
 """What a tyre carries.
 
     load_capacity      from the load index on the sidewall
+    load_from_table    from the tyre maker's table, at its pressure
     load_at_pressure   less, where it runs below the pressure its index is rated at
 
 Sources: UN Regulations No. 30 and No. 54 for the index; the ETRTO Standards Manual, passenger
@@ -39,6 +40,16 @@ def load_capacity(load_index: Count) -> Mass:
             f"no load index {load_index:g} in the table; read the load on the sidewall in kg or lb"
         )
     return LOAD_OF_INDEX[load_index]
+
+
+@formula("m_table", Source("The tyre maker's table of load and pressure", "", "seen"))
+def load_from_table(
+    table_load: Mass, pressure: GaugePressure, table_pressure: GaugePressure
+) -> Mass:
+    """Load that the tyre maker's table gives, lowered for a gauge that reads a little less."""
+    if pressure < GAUGE_TRUST * table_pressure:
+        raise FormulaError("the tyre runs softer than the pressure the table's load is for")
+    return table_load * math.pow(min(1.0, pressure / table_pressure), 0.8)
 
 
 @formula(

@@ -70,10 +70,18 @@ def _donor_limits(own: Own) -> Limits:
 def _conversion_limits(own: Own, rules: Rules) -> Limits:
     plate = _donor_limits(own)
     return Limits(
-        either(rules.axle_front.value, plate.front, asking=1),
-        either(rules.axle_rear.value, plate.rear, asking=1),
-        either(rules.gross_mass.value, plate.gross, asking=1),
+        _ruled(rules.axle_front.value, plate.front),
+        _ruled(rules.axle_rear.value, plate.rear),
+        _ruled(rules.gross_mass.value, plate.gross),
     )
+
+
+def _ruled(rule: Value, plate: Value) -> Value:
+    """Take an answered rule; one nobody has answered yet may lower the plate, never raise it."""
+    answered = rule.given is not None and rule.given.confirmed
+    if answered or plate.absent:
+        return either(rule, plate, asking=1)
+    return smallest(rule, plate) if rule.known else plate
 
 
 def _axles_and_gross(limits: Limits, standing: Standing, about: str) -> Said:
@@ -97,8 +105,11 @@ def _carries(tyres: Tyre) -> Value:
     rated_pressure = tyres.rated_pressure
     if not said(rated_pressure) and exceeds(tyres.load_index, HIGHEST_PASSENGER_INDEX):
         rated_pressure = asked_for(rated_pressure, "no default for so high a load index")
+    from_table = worked(
+        tyre.load_from_table, tyres.load_at_pressure, tyres.pressure, tyres.table_pressure
+    )
     return either(
-        smallest(tyres.load_at_pressure, rated),
+        smallest(from_table, rated),
         worked(tyre.load_at_pressure, rated, tyres.pressure, rated_pressure),
         asking=1,
     )

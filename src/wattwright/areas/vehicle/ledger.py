@@ -12,7 +12,16 @@ from wattwright.build.vehicle import Donor, Weighing
 from wattwright.descriptions.vehicle import LoadState, Standing
 from wattwright.kinds import MASS, MOMENT_OF_MASS, POSITION
 from wattwright.physics import axle_loads, cg_height
-from wattwright.values import Lack, State, Value, constant, either, lacking, worked
+from wattwright.values import (
+    Lack,
+    State,
+    Value,
+    constant,
+    doubted,
+    either,
+    lacking,
+    worked,
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -88,8 +97,13 @@ def aboard(masses: Mapping[str, Value], places: Mapping[str, Place]) -> tuple[It
 
 
 def tanks_full(places: Mapping[str, Place]) -> tuple[Item, ...]:
-    """Fuel of the donor with every tank full."""
-    return tuple(_at(place, place.full) for place in places.values() if place.role == "tank")
+    """Fuel of the donor with every tank full, or the lack of a tank in the build."""
+    how = (
+        'write [place.tank] with role = "tank", where its middle is and what it holds when full; '
+        'a donor without one: full = "0 kg"'
+    )
+    tanks = tuple(_at(place, place.full) for place in places.values() if place.role == "tank")
+    return tanks or (_nowhere("place.tank", "the donor's tank", how, 10),)
 
 
 def driver_only(places: Mapping[str, Place], person: Value) -> tuple[Item, ...]:
@@ -106,7 +120,12 @@ def fully_loaded(places: Mapping[str, Place], person: Value) -> tuple[Item, ...]
     """A person on every seat and every load place full."""
     seats = tuple(_at(place, person) for place in places.values() if place.role == "seat")
     goods = tuple(_at(place, place.full) for place in places.values() if place.role == "load")
-    return driver_only(places, person) + seats + goods
+    how = (
+        'write [place.NAME] with role = "seat" or "load" for each seat and load place; a vehicle '
+        'with none: one with role = "load" and full = "0 kg"'
+    )
+    others = seats + goods or (_nowhere("place.NAME", "seats and load places", how, 10),)
+    return driver_only(places, person) + others
 
 
 def _at(place: Place, mass: Value) -> Item:
@@ -171,13 +190,20 @@ def weighed(weighing: Weighing, frame: Frame) -> LoadState:
     )
 
 
+def _pressed(load: Value) -> Value:
+    """Doubt a load below zero: nothing hangs on its scales, so a mass or a place is wrong."""
+    if load.number is not None and load.number < 0:
+        return doubted(load, "the load comes out below zero: a mass or a place is wrong")
+    return load
+
+
 def after(before: LoadState, taken_out: LoadState, put_in: LoadState) -> LoadState:
     """Work out the load state after a change."""
     load, moment = axle_loads.load_after, axle_loads.side_moment_after
     return LoadState(
-        worked(load, before.mass, taken_out.mass, put_in.mass),
-        worked(load, before.front, taken_out.front, put_in.front),
-        worked(load, before.rear, taken_out.rear, put_in.rear),
+        _pressed(worked(load, before.mass, taken_out.mass, put_in.mass)),
+        _pressed(worked(load, before.front, taken_out.front, put_in.front)),
+        _pressed(worked(load, before.rear, taken_out.rear, put_in.rear)),
         worked(moment, before.front_moment, taken_out.front_moment, put_in.front_moment),
         worked(moment, before.rear_moment, taken_out.rear_moment, put_in.rear_moment),
     )
@@ -219,6 +245,7 @@ def standing(side: Side, frame: Frame) -> Standing:
         "rl": worked(axle_loads.left_wheel_load, state.rear, state.rear_moment, frame.track_rear),
         "rr": worked(axle_loads.right_wheel_load, state.rear, state.rear_moment, frame.track_rear),
     }
+    sides = {wheel: _pressed(load) for wheel, load in sides.items()}
     moments = (state.front_moment, state.rear_moment, state.front, state.rear)
     return Standing(
         state,

@@ -9,10 +9,12 @@ from wattwright.areas.vehicle.ledger import Frame, weighed
 from wattwright.build.presence import said
 from wattwright.build.vehicle import Lift, Weighing
 from wattwright.descriptions.vehicle import LiftResult, LoadState, WeighIn
+from wattwright.kinds import ANGLE
 from wattwright.physics import axle_loads, cg_height, weigh_in
 from wattwright.values import (
     Value,
     band_of,
+    bands_of,
     constant,
     doubt,
     doubted,
@@ -22,6 +24,10 @@ from wattwright.values import (
     without_band,
     worked,
 )
+
+_SMALLEST_TILT = constant(ANGLE, cg_height.SMALLEST_TILT, "below it no scales are fine enough")
+# What may be typed as a height of the centre of gravity may come out as one.
+_LIKELY_HEIGHT = (0.2, 2.0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -50,6 +56,9 @@ def _lifted(lift: Lift, scales: LoadState, frame: Frame) -> Lifted:
     )
     if lift.suspension_locked is not True:
         height = doubted(height, "nobody has said that the suspension was locked during the lift")
+    low, high = _LIKELY_HEIGHT
+    if height.number is not None and not low <= height.number <= high:
+        height = doubted(height, "no road vehicle has its centre of gravity at such a height")
     return Lifted(angle, gain, height)
 
 
@@ -69,8 +78,10 @@ def _lift_result(about: str, lift: Lift, mass: Value, lifted: Lifted, frame: Fra
         without_band(worked(cg_height.scales_part, mass, frame.wheelbase, gain_band)),
         without_band(worked(cg_height.level_part, lifted.height, lift.axle_height, angle_band)),
     )
-    reached = worked(cg_height.height_band, *parts, without_band(lifted.angle))
+    reached = worked(cg_height.band_reached, bands_of(lifted.height))
     needed = worked(cg_height.angle_for_accuracy, *parts, lift.wanted)
+    if exceeds(_SMALLEST_TILT, needed):
+        needed = _SMALLEST_TILT
     return LiftResult(about, lifted.height, reached, lift.wanted, needed)
 
 
