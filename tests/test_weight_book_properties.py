@@ -447,7 +447,14 @@ def test_left_and_right_are_treated_alike(data: Data) -> None:
 @given(vehicles())
 def test_the_unit_of_entry_changes_nothing(data: Data) -> None:
     metric, inch = (by_address(write(data, system)) for system in ("metric", "inch"))
-    assert alike(metric, inch)
+    assert metric.keys() == inch.keys()
+    for address, said in metric.items():
+        name, _, about = address.partition("@")
+        # Of two equally loaded wheels round-off decides which is taken, each with its own band.
+        if name == "vehicle.tyre_load" and balanced(metric, about):
+            assert near(said["value"]["number"], inch[address]["value"]["number"]), address
+        else:
+            assert alike(said, inch[address]), address
 
 
 @drawn

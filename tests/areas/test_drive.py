@@ -292,7 +292,34 @@ def test_without_gears_the_highest_speed_of_the_motor_counts() -> None:
     assessment = electric(gears)
     assert rpm(assessment, "drive.generation@motor") == pytest.approx(8000.0)
     assert finding(assessment, "drive.generation@motor").verdict is MARGINAL
-    assert not any("overspeed" in address for address in assessment.by_address)
+    overspeed = finding(assessment, "drive.overspeed@motor")
+    assert overspeed.verdict is UNKNOWN
+    assert [lack.path for lack in overspeed.lacks] == ["drive.gear"]
+
+
+def test_gears_without_a_motor_ask_for_the_motor() -> None:
+    gone = {path: None for path in ELECTRIC if path.startswith("part.motor")}
+    overspeed = finding(electric(gone), "drive.overspeed@first")
+    assert overspeed.verdict is UNKNOWN
+    assert "kind = motor" in overspeed.lacks[0].how
+
+
+UNROLLED: dict[str, str | None] = {"drive.rolling_circumference": None}
+
+
+def test_a_size_known_from_memory_states_no_speed() -> None:
+    sizes = {"tyre.front.size": '"185R13"', "tyre.rear.size": '"185R13"'}
+    stated = finding(electric({**UNROLLED, **sizes}), "drive.overspeed@first")
+    assert stated.verdict is UNKNOWN
+    assert [lack.path for lack in stated.lacks] == ["drive.rolling_circumference"]
+
+
+def test_unlike_tyres_state_no_speed_until_the_driven_axle_is_named() -> None:
+    sizes = {"tyre.front.size": '"185/65 R 15"', "tyre.rear.size": '"205/65 R 15"'}
+    stated = finding(electric({**UNROLLED, **sizes, "drive.driven": None}), "drive.overspeed@first")
+    assert stated.verdict is UNKNOWN
+    assert [lack.path for lack in stated.lacks] == ["drive.rolling_circumference"]
+    assert finding(electric({**UNROLLED, **sizes}), "drive.overspeed@first").verdict is not UNKNOWN
 
 
 def test_fewer_cells_move_every_voltage_and_the_speed_alike(small: Assessment) -> None:

@@ -324,3 +324,11 @@ def test_set_refuses_what_the_kind_does_not_have_and_leaves_the_file_alone(
     assert main(["set", str(folder), change]) != 0
     assert words in " ".join(capsys.readouterr().err.split())
     assert (folder / "build.toml").read_bytes() == before
+
+
+@pytest.mark.parametrize("name", ["invertr", "charger"])
+def test_a_motor_fed_by_no_inverter_is_refused_at_its_place(name: str) -> None:
+    problems = problems_of(build_text({**ELECTRIC, "part.motor.fed_by": f'"{name}"'}))
+    assert [(each.path, each.what) for each in problems] == [
+        ("part.motor.fed_by", "there is no such inverter")
+    ]

@@ -104,7 +104,8 @@ def test_a_short_window_shows_the_force_at_its_middle(
     time = rl.coast_down_time(mass, *pair, speed + half, speed - half)
     force = rl.coast_down_force(mass, speed + half, speed - half, time)
     want = rl.road_load(pair[0], 0.0, pair[1], rl.mid_speed(speed + half, speed - half))
-    assert force == pytest.approx(want, rel=0.02)
+    # The force shown is a harmonic mean over the window: for pure drag it is k (v² - h²).
+    assert force == pytest.approx(want, rel=1.001 * (half / speed) ** 2 + 1e-9)
 
 
 @given(coefficients, masses, st.floats(10.0, 25.0))

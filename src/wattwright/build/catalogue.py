@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import types
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, Union, get_args, get_origin
 
 from wattwright.build.fields import Quantity, Record
@@ -25,6 +25,8 @@ class Entry:
     path: str
     slot: Slot
     kinds: tuple[str, ...] = ()
+    # What may stand here where other records follow from the word.
+    words: tuple[str, ...] = ()
 
     @property
     def section(self) -> str:
@@ -37,7 +39,7 @@ class Entry:
         declared = self.slot.declared
         if isinstance(declared, Quantity):
             return declared.allowed or ()
-        return tuple(_choices(self.slot.annotation))
+        return self.words or tuple(_choices(self.slot.annotation))
 
 
 def _choices(annotation: object) -> Iterator[str]:
@@ -60,7 +62,9 @@ def entries(model: type[Record] = Build, prefix: str = "") -> Iterator[Entry]:
             yield Entry(f"{path}.value", slot)
             yield from entries(slot.record, f"{path}.")
         elif slot.shape == "records" and slot.record is not None:
-            yield from entries(slot.record, f"{path}.{NAMED}.")
+            for entry in entries(slot.record, f"{path}.{NAMED}."):
+                tells = slot.variants and entry.slot.name == "kind"
+                yield replace(entry, words=tuple(filter(None, slot.variants))) if tells else entry
             yield from _of_variants(slot, f"{path}.{NAMED}.")
         elif slot.shape == "record" and slot.record is not None:
             yield from entries(slot.record, f"{path}.")

@@ -176,7 +176,7 @@ class Motor(Part):
 
 def _tag(raw: object) -> str:
     kind = raw.get("kind", "") if isinstance(raw, dict) else getattr(raw, "kind", "")
-    return PART_KINDS.get(kind, Part).__name__
+    return PART_KINDS.get(kind, Part).__name__ if isinstance(kind, str) else Part.__name__
 
 
 AnyPart = Annotated[

@@ -35,6 +35,7 @@ class Pack(Record):
             minutes=5,
             allowed=("1", "200"),
             default="1",
+            basis="one cell in each group; the label of the module says otherwise where it is so",
             decided=True,
         ),
     ]

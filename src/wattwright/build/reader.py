@@ -12,7 +12,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from wattwright.build.devices import PART_TAGS, Device, Inverter
+from wattwright.build.devices import PART_TAGS, Device, Inverter, Motor
 from wattwright.build.fields import Quantity, Record
 from wattwright.build.migrations import migrated
 from wattwright.build.model import FORMAT, STANDARD_CASES, UNSAID, Build
@@ -333,6 +333,7 @@ def _check_references(build: Build, reading: _Reading) -> None:
             elif place is not None and place.role == "tank" and path[0] != "donor":
                 what = "a tank holds the donor's fuel, which the conversion does not carry"
                 reading.problem((*path, name), what, do="leave it out")
+    _check_feeding(build, reading)
     drivers = [name for name, place in build.place.items() if place.role == "driver"]
     drivers.sort(key=lambda name: reading.line(("place", name)) or 0)
     for name in drivers[1:]:
@@ -340,6 +341,16 @@ def _check_references(build: Build, reading: _Reading) -> None:
     _check_order(build, reading)
     for name in STANDARD_CASES & build.case.keys():
         reading.problem(("case", name), "is worked out by itself", do="choose another name")
+
+
+def _check_feeding(build: Build, reading: _Reading) -> None:
+    """Refuse a motor fed by something that is no inverter: its EMF would meet the wrong rating."""
+    inverters = [name for name, part in build.part.items() if isinstance(part, Inverter)]
+    for name, part in build.part.items():
+        if isinstance(part, Motor) and part.fed_by and part.fed_by not in inverters:
+            near = difflib.get_close_matches(part.fed_by, inverters, n=1)
+            hint = f"did you mean {near[0]}?" if near else "write the name of an inverter"
+            reading.problem(("part", name, "fed_by"), "there is no such inverter", do=hint)
 
 
 def _check_order(build: Build, reading: _Reading) -> None:

@@ -91,7 +91,7 @@ def read_leaf(typed: str | int | float, field: Field, inherited: Credit | None) 
     if word == State.NONE.value:
         if not declared.may_be_none:
             raise UnitsError(
-                f'{declared.label} cannot be "none": every vehicle has one; write "unknown" '
+                f'{declared.label} cannot be "none": something holds here; write "unknown" '
                 "until it is known"
             )
         return nonexistent(declared.kind)

@@ -19,6 +19,7 @@ from wattwright.values import (
     Lack,
     Origin,
     Value,
+    asked_for,
     constant,
     either,
     given,
@@ -66,7 +67,7 @@ def describe(own: Own, pack: PackDescription) -> DriveDescription:
     """Work out speeds, EMF and what the motors give."""
     circumference = either(own.drive.rolling_circumference, _from_size(own))
     radius = worked(rolling_radius.rolling_radius, circumference)
-    points = {name: _at_most_torque(own, motor) for name, motor in own.motors.items()}
+    points = {name: _at_most_torque(own, name, motor) for name, motor in own.motors.items()}
     gears: dict[str, GearSpeeds] = {}
     by_motor: dict[str, list[GearSpeeds]] = {name: [] for name in own.motors}
     for gear, record in own.drive.gear.items():
@@ -91,12 +92,12 @@ class _Point:
     q: Value
 
 
-def _at_most_torque(own: Own, motor: Motor) -> _Point:
+def _at_most_torque(own: Own, name: str, motor: Motor) -> _Point:
     inverter = inverter_of(own, motor)
     current = (
         smallest(motor.current_limit, inverter.phase_current)
         if inverter
-        else lacking(CURRENT, no_inverter())
+        else lacking(CURRENT, no_inverter(name))
     )
     d = worked(pmsm.mtpa_d_current, current, motor.flux, motor.ld, motor.lq)
     return _Point(current, d, worked(pmsm.q_current, current, d))
@@ -105,15 +106,15 @@ def _at_most_torque(own: Own, motor: Motor) -> _Point:
 def inverter_of(own: Own, motor: Motor) -> Inverter | None:
     """Find the inverter that feeds a motor: the one it names, or the only one there is."""
     inverters = own.inverters
-    if motor.fed_by in inverters:
-        return inverters[motor.fed_by]
+    if motor.fed_by:
+        return inverters.get(motor.fed_by)
     return next(iter(inverters.values())) if len(inverters) == 1 else None
 
 
-def no_inverter() -> Lack:
+def no_inverter(motor: str) -> Lack:
     """What is missing where nobody said which inverter feeds a motor."""
     return Lack(
-        "part.NAME.fed_by",
+        f"part.{motor}.fed_by",
         "the inverter that feeds the motor",
         "not given",
         "give the inverter kind = inverter; where there are several, follow the three phase cables "
@@ -192,6 +193,8 @@ def _generation(
 
 def _from_size(own: Own) -> Value:
     """Rolled distance that follows from the size of the driven tyres: typical, never exact."""
+    if own.drive.driven is None and own.tyre.front.size != own.tyre.rear.size:
+        return own.drive.rolling_circumference
     axle = "front" if own.drive.driven == "front" else "rear"
     tyre: Tyre = own.tyre.front if axle == "front" else own.tyre.rear
     if not tyre.size:
@@ -200,6 +203,8 @@ def _from_size(own: Own) -> Value:
         size = rolling_radius.read_size(tyre.size)
     except FormulaError:
         return own.drive.rolling_circumference
+    if not size.limits:
+        return asked_for(own.drive.rolling_circumference, "diameter of this size is from memory")
     origin = Given(
         f"tyre.{axle}.size",
         f"tyre {axle}: diameter that belongs to the size",

@@ -9,10 +9,21 @@ from wattwright.areas.drive.describe import Own, inverter_of, no_inverter
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.pack import PackDescription
 from wattwright.findings import Figure, Finding
-from wattwright.kinds import VOLTAGE
-from wattwright.values import Value, exceeds, lacking
+from wattwright.kinds import ROTATIONAL_SPEED, VOLTAGE
+from wattwright.values import Lack, Value, exceeds, lacking
 
 Said = Iterator[Finding | Figure]
+
+_NO_MOTOR = Lack(
+    "part.NAME", "the motor", "not given", "give the part that is the motor kind = motor", 5
+)
+_NO_GEAR = Lack(
+    "drive.gear",
+    "the gears",
+    "not given",
+    "write [drive.gear.NAME] with its ratio for each gear that is used; direct drive: one, ratio 1",
+    10,
+)
 
 
 def judge(own: Own, drive: DriveDescription, pack: PackDescription) -> Said:
@@ -49,10 +60,18 @@ def _magnets(own: Own, drive: DriveDescription) -> Said:
 
 def _rating(own: Own, motor: str) -> Value:
     inverter = inverter_of(own, own.motors[motor])
-    return inverter.voltage_high if inverter else lacking(VOLTAGE, no_inverter())
+    return inverter.voltage_high if inverter else lacking(VOLTAGE, no_inverter(motor))
 
 
 def _gears(own: Own, drive: DriveDescription) -> Said:
+    if own.drive.gear and not own.motors:
+        for about in own.drive.gear:
+            turns = lacking(ROTATIONAL_SPEED, _NO_MOTOR)
+            yield checks.OVERSPEED.at_most(turns, turns, about)
+    if own.motors and not own.drive.gear:
+        for name, motor in own.motors.items():
+            turns = lacking(ROTATIONAL_SPEED, _NO_GEAR)
+            yield checks.OVERSPEED.at_most(turns, motor.max_speed, name)
     for about, speeds in drive.gears.items():
         motor = own.motors.get(about.partition("/")[0]) or next(iter(own.motors.values()))
         yield checks.OVERSPEED.at_most(speeds.motor_at_top, motor.max_speed, about)
