@@ -95,6 +95,21 @@ def _rear_side_gradient(
     )
 
 
+def _side_imbalance_gradient(
+    front_moment: float,
+    rear_moment: float,
+    front: float,
+    rear: float,
+    track_front: float,
+    track_rear: float,
+) -> tuple[float, ...]:
+    by_front = 2 / (track_front * (front + rear))
+    by_rear = 2 / (track_rear * (front + rear))
+    by_load = -(by_front * front_moment + by_rear * rear_moment) / (front + rear)
+    by_track = (-by_front * front_moment / track_front, -by_rear * rear_moment / track_rear)
+    return by_front, by_rear, by_load, by_load, *by_track
+
+
 @formula("m", DEFINITION)
 def group_mass(count: Count, mass: Mass) -> Mass:
     """Mass of several like things."""
@@ -231,7 +246,7 @@ def rear_share(front: Mass, rear: Mass) -> Fraction:
     return rear / (front + rear)
 
 
-@formula("i", DEFINITION)
+@formula("i", DEFINITION, gradient=_side_imbalance_gradient)
 def side_imbalance(
     front_moment: MomentOfMass,
     rear_moment: MomentOfMass,

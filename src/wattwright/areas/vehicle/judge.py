@@ -34,10 +34,11 @@ HIGHEST_PASSENGER_INDEX = constant(COUNT, 100.0, "highest load index taken for a
 def judge(own: Own, vehicle: VehicleDescription, rules: Rules) -> Said:
     """Compare every loading case, the change, the lifts and the weigh-ins with their limits."""
     plate, allowed = _donor_limits(own), _conversion_limits(own, rules)
+    front_tyre, rear_tyre = _carries(own.tyre.front), _carries(own.tyre.rear)
     for case in vehicle.cases:
         yield from _axles_and_gross(allowed, case.conversion, case.name)
         yield from _axles_and_gross(plate, case.donor, f"{case.name}/donor")
-        yield from _tyres(own, case)
+        yield from _tyres(front_tyre, rear_tyre, case)
         yield checks.SIDE_IMBALANCE.within(
             case.conversion.side_imbalance, rules.side_imbalance.value, case.name
         )
@@ -90,14 +91,10 @@ def _axles_and_gross(limits: Limits, standing: Standing, about: str) -> Said:
     yield checks.GROSS_MASS.at_most(standing.loads.mass, limits.gross, about)
 
 
-def _tyres(own: Own, case: Case) -> Said:
+def _tyres(front: Value, rear: Value, case: Case) -> Said:
     wheels = case.conversion
-    for axle, tyres, left, right in (
-        ("front", own.tyre.front, wheels.fl, wheels.fr),
-        ("rear", own.tyre.rear, wheels.rl, wheels.rr),
-    ):
-        about = f"{axle}/{case.name}"
-        yield checks.TYRE_LOAD.at_most(largest(left, right), _carries(tyres), about)
+    yield checks.TYRE_LOAD.at_most(largest(wheels.fl, wheels.fr), front, f"front/{case.name}")
+    yield checks.TYRE_LOAD.at_most(largest(wheels.rl, wheels.rr), rear, f"rear/{case.name}")
 
 
 def _carries(tyres: Tyre) -> Value:
