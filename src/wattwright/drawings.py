@@ -6,15 +6,15 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from wattwright.assessment import Assessment
+from wattwright.assessment import WORST_FIRST, Assessment, verdict_words
 from wattwright.build.parts import Part as PartRecord
 from wattwright.build.reader import Opened
-from wattwright.findings import Figure, Finding, Verdict
+from wattwright.findings import Figure, Finding
 from wattwright.kinds import MASS, VOLTAGE
 from wattwright.paper import MARGIN, NARROW, Box, View
 from wattwright.paper.dimension import Part, centre_of_gravity, dimension, ground, load, parts
 from wattwright.paper.ranges import Range, Ranges, draw_ranges
-from wattwright.paper.svg import Drawing, Label, Shape, circle, heading, nothing_yet, wrapped
+from wattwright.paper.svg import Drawing, Label, Shape, circle, heading, nothing_yet
 from wattwright.units import Taste, write
 
 Make = Callable[[Opened, Assessment, Taste], Drawing]
@@ -24,7 +24,6 @@ _MARK = 0.08
 # Lighter parts than the heaviest few are dots without names: the drawing is read at arm's length.
 _NAMED = 9
 _DOT = 0.7
-_WORST = (Verdict.FAILING, Verdict.UNKNOWN, Verdict.MARGINAL, Verdict.SOUND)
 
 
 def windows(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
@@ -35,8 +34,11 @@ def windows(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
         finding.about for finding in assessment.findings if finding.check.id == "drive.window_high"
     ]
     rows = tuple(_window(by_address, name) for name in sorted(names))
+    full, lifted = (_number(by_address, f"pack.{name}") for name in ("v_max", "v_regen"))
     needed = Range(
-        "pack, empty to full", _number(by_address, "pack.v_min"), _number(by_address, "pack.v_max")
+        "pack, empty to full" if lifted is None else "pack, empty to full and regenerating",
+        _number(by_address, "pack.v_min"),
+        full if lifted is None else lifted,
     )
     return draw_ranges(
         Ranges(
@@ -58,9 +60,9 @@ def _window(by_address: Mapping[str, Finding | Figure], name: str) -> Range:
         next((f.limit.number for f in findings if f.check.id.endswith(side)), None)
         for side in ("low", "high")
     )
-    worst = min((f.verdict for f in findings), key=_WORST.index)
+    worst = min(findings, key=lambda f: (WORST_FIRST.index(f.verdict), not f.provisional))
     without_low = not any(f.check.id.endswith("low") for f in findings)
-    return Range(name.replace("_", " "), 0.0 if without_low else low, high, worst.value)
+    return Range(name.replace("_", " "), 0.0 if without_low else low, high, verdict_words(worst))
 
 
 def _number(by_address: Mapping[str, Finding | Figure], address: str) -> float | None:
@@ -100,15 +102,18 @@ def side(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
         ),
         *_axle_loads(assessment, view, wheelbase, level, taste),
     ]
-    if dots:
-        words = f"Dots: {len(dots)} lighter parts"
-        fixed += Label(wrapped(words, NARROW - 2 * MARGIN)).at(MARGIN, level + 38.0)
-    centre = tuple(_centre(assessment, view, taste))
+    centre = tuple(_centre(assessment, view))
+    key = [f"Dots: {len(dots)} lighter parts"] if dots else []
+    mass = _number(assessment.by_address, "vehicle.mass@kerb")
+    if centre and mass is not None:
+        key.append(f"Quartered: centre of gravity, {write(mass, MASS, taste)}")
+    legend = Label(tuple(key))
+    fixed += legend.at(MARGIN, level + 38.0)
     names = parts(
         [Part(each.name, view.box(each.low, each.high)) for each in named],
         Box(MARGIN, 10.0, NARROW - MARGIN, level),
         taken=[shape.box for shape in (*fixed, *centre) if shape.words or shape in centre],
-        key_top=level + 46.0,
+        key_top=level + 41.0 + legend.height,
     )
     return Drawing(title, describing, (*heading(title), *fixed, *names, *centre))
 
@@ -152,12 +157,11 @@ def _wheels(assessment: Assessment, view: View, wheelbase: float) -> Iterator[Sh
         yield circle(view.at(x, radius), radius * view.mm_per_metre)
 
 
-def _centre(assessment: Assessment, view: View, taste: Taste) -> Iterator[Shape]:
+def _centre(assessment: Assessment, view: View) -> Iterator[Shape]:
     x = _number(assessment.by_address, "vehicle.cg_x@kerb")
     z = _number(assessment.by_address, "vehicle.cg_z@kerb")
-    mass = _number(assessment.by_address, "vehicle.mass@kerb")
-    if x is not None and z is not None and mass is not None:
-        yield from centre_of_gravity(view.at(x, z), write(mass, MASS, taste))
+    if x is not None and z is not None:
+        yield from centre_of_gravity(view.at(x, z))
 
 
 def _axle_loads(

@@ -221,6 +221,33 @@ def _pointer(words: Box, box: Box) -> tuple[Point, Point] | None:
     return start, cut[0]
 
 
+def _covered(words: Box, part: Part, stacked: list[Part]) -> bool:
+    """Say whether words on a part would hide one that lies on it."""
+    return any(other.box.meets(words) for other in stacked[stacked.index(part) + 1 :])
+
+
+def _reachable(label: Label, box: Box, busy: Sequence[Box]) -> list[Box]:
+    """List places for a label whose line to its box crosses nothing that lies apart from it."""
+    apart = [other for other in busy if not other.meets(box)]
+    return [
+        place
+        for place in _near(label, box)
+        if not (pointer := _pointer(place, box)) or not any(other.cut(*pointer) for other in apart)
+    ]
+
+
+def _beside(
+    label: Label, place: Box, box: Box, busy: list[Box], pointers: list[tuple[Point, Point]]
+) -> Iterator[Shape]:
+    """Draw a label in its place, with a line to its box where it stands away from it."""
+    busy.append(place)
+    if pointer := _pointer(place, box):
+        pointers.append(pointer)
+        yield line(*pointer)
+    yield rectangle(place, None, "paper")
+    yield from label.at(place.left, place.top)
+
+
 def parts(
     drawn: Sequence[Part],
     within: Box,
@@ -232,13 +259,14 @@ def parts(
 ) -> tuple[Shape, ...]:
     """Draw parts with their names: inside, else close by, else by a number with a key.
 
-    Names keep clear of one another, of all parts and of ``taken``, and if they can of ``lines``.
-    The key begins at ``key_top``.
+    Smaller parts lie on larger ones. Names keep clear of one another, of all parts and of
+    ``taken``, and if they can of ``lines``. The key begins at ``key_top``.
     """
     shapes: list[Shape] = []
     busy = [*taken, *(part.box for part in drawn)]
     later: list[Part] = []
-    for part in drawn:
+    stacked = sorted(drawn, key=lambda part: -part.box.width * part.box.height)
+    for part in stacked:
         shapes.append(rectangle(part.box, PLAIN, "paper"))
         shapes += hatched(part.box.corners) if part.hatch else ()
     for part in drawn:
@@ -249,37 +277,32 @@ def parts(
             continue
         x, y = part.box.middle
         box = label.box(x - label.width / 2, y - label.height / 2)
+        if _covered(box, part, stacked):
+            later.append(part)
+            continue
         shapes.append(rectangle(box, None, "paper"))
         shapes += label.at(x, box.top, "middle")
     keyed: list[Part] = []
     pointers = [*lines]
     for part in later:
         label = Label(wrapped(part.name, 34.0))
-        others = [box for box in busy if box is not part.box]
-        places = [
-            box
-            for box in _near(label, part.box)
-            if not (pointer := _pointer(box, part.box))
-            or not any(other.cut(*pointer) for other in others)
-        ]
-        place = free_place(places, within, busy, pointers)
+        place = free_place(_reachable(label, part.box, busy), within, busy, pointers)
         if place is None:
             keyed.append(part)
             continue
-        busy.append(place)
-        if pointer := _pointer(place, part.box):
-            pointers.append(pointer)
-            shapes.append(line(*pointer))
-        shapes += (rectangle(place, None, "paper"), *label.at(place.left, place.top))
+        shapes += _beside(label, place, part.box, busy, pointers)
     for count, part in enumerate(keyed, 1):
         label = Label((str(count),), bold=True)
         x, y = part.box.middle
         tag = label.box(x - label.width / 2, y - label.height / 2)
-        if not part.box.holds(tag):
-            tag = free_place(_near(label, part.box), within, busy, pointers) or tag
-        busy.append(tag)
-        shapes.append(rectangle(tag, None, "paper"))
-        shapes += label.at(tag.left, tag.top)
+        if not part.box.holds(tag) or _covered(tag, part, stacked):
+            # A line across another part still says more than a number that points at nothing.
+            tag = (
+                free_place(_reachable(label, part.box, busy), within, busy, pointers)
+                or free_place(_near(label, part.box), within, busy, pointers)
+                or tag
+            )
+        shapes += _beside(label, tag, part.box, busy, pointers)
         row = Label(wrapped(f"{count}  {part.name}", width - 2 * MARGIN, most=1))
         shapes += row.at(MARGIN, key_top + (count - 1) * row.height)
     return tuple(shapes)
