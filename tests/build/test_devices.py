@@ -8,7 +8,7 @@ import pytest
 
 from builders import ELECTRIC, SMALL, build_text, line_of, opened, problems_of
 from wattwright.build.catalogue import Entry, entries, find
-from wattwright.build.devices import PART_KINDS, Device, Inverter, Motor
+from wattwright.build.devices import PART_KINDS, Device, Inverter, Motor, OnThePack
 from wattwright.build.fields import Quantity
 from wattwright.build.parts import Part
 from wattwright.build.reader import open_build
@@ -156,7 +156,7 @@ def test_what_is_wrong_with_one_value_of_a_motor(field: str, text: str, words: s
 def test_the_lowest_voltage_may_be_none_and_the_highest_may_not(kind: str) -> None:
     head = f'part.x.kind = "{kind}"\n'
     part = opened({"part.x.kind": f'"{kind}"', "part.x.voltage_low": '"none"'}).build.part["x"]
-    assert isinstance(part, Device | Inverter)
+    assert isinstance(part, OnThePack)
     assert part.voltage_low.state is State.NONE
     assert part.voltage_high.state is State.NOT_GIVEN
     assert 'cannot be "none"' in only(f'{head}part.x.voltage_high = "none"\n').what

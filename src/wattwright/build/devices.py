@@ -26,16 +26,16 @@ DeviceKind = Literal[
 ]
 
 
-class Device(Part):
-    """A part on the high-voltage side."""
+class OnThePack(Part):
+    """What every part on the high-voltage side states: the voltages it works at and bears."""
 
-    kind: Annotated[DeviceKind, Plain("kind of device", "decides which fields it may have")]
     voltage_low: Annotated[
         Value,
         Quantity(
             VOLTAGE,
             "lowest DC voltage it works at",
-            f"{_SHEET}; contactors, fuses and capacitors work at any: none",
+            f"{_SHEET}; of an inverter its under-voltage lock or start of derating; contactors, "
+            "fuses and capacitors work at any: none",
             minutes=5,
             allowed=("0 V", "1500 V"),
             may_be_none=True,
@@ -47,38 +47,24 @@ class Device(Part):
             VOLTAGE,
             "highest DC voltage it bears",
             f"{_SHEET}; the continuous rating for direct current, not a surge and not one for "
-            "alternating current",
+            "alternating current; of an inverter its link capacitor or switches, whichever is "
+            "lower",
             minutes=5,
             allowed=("1 V", "2000 V"),
         ),
     ]
 
 
-class Inverter(Part):
+class Device(OnThePack):
+    """A part on the high-voltage side."""
+
+    kind: Annotated[DeviceKind, Plain("kind of device", "decides which fields it may have")]
+
+
+class Inverter(OnThePack):
     """The inverter: what it bears on the DC side and what it gives the motor."""
 
     kind: Annotated[Literal["inverter"], Plain("kind of device")]
-    voltage_low: Annotated[
-        Value,
-        Quantity(
-            VOLTAGE,
-            "lowest DC voltage it works at",
-            f"{_SHEET}; under-voltage lock or start of derating",
-            minutes=5,
-            allowed=("0 V", "1500 V"),
-            may_be_none=True,
-        ),
-    ]
-    voltage_high: Annotated[
-        Value,
-        Quantity(
-            VOLTAGE,
-            "highest DC voltage it bears",
-            f"{_SHEET}; rating of link capacitor and switches, whichever is lower",
-            minutes=5,
-            allowed=("1 V", "2000 V"),
-        ),
-    ]
     phase_current: Annotated[
         Value,
         Quantity(

@@ -12,7 +12,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from wattwright.build.devices import PART_TAGS, Device, Inverter, Motor
+from wattwright.build.devices import PART_TAGS, Inverter, Motor, OnThePack
 from wattwright.build.fields import Quantity, Record
 from wattwright.build.migrations import migrated
 from wattwright.build.model import FORMAT, STANDARD_CASES, UNSAID, Build
@@ -359,7 +359,7 @@ def _check_order(build: Build, reading: _Reading) -> None:
         (("pack", "discharge_limit"), build.pack.discharge_limit, build.pack.charge_limit)
     ]
     for name, part in build.part.items():
-        if isinstance(part, Device | Inverter):
+        if isinstance(part, OnThePack):
             pairs.append((("part", name, "voltage_low"), part.voltage_low, part.voltage_high))
     for where, weighing in (
         (("donor", "weighed"), build.donor.weighed),

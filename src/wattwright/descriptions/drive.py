@@ -39,9 +39,9 @@ class Generation:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class DriveDescription:
-    """Speeds and voltages of the drive."""
+    """Speeds and voltages of the drive, by motor; ``gears`` by motor and then by gear."""
 
     rolling_circumference: Value
-    gears: Mapping[str, GearSpeeds]
+    gears: Mapping[str, Mapping[str, GearSpeeds]]
     generation: Mapping[str, Generation]
     pull: Mapping[str, Pull]

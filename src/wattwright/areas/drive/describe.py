@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from wattwright.build.devices import Device, Inverter, Motor
+from wattwright.build.devices import Inverter, Motor, OnThePack
 from wattwright.build.drive import Driveline, Gear
 from wattwright.build.parts import Part
 from wattwright.build.vehicle import Targets, Tyre, Tyres
@@ -54,9 +54,9 @@ class Own:
         return {n: p for n, p in self.part.items() if isinstance(p, Inverter) and _kept(p)}
 
     @property
-    def high_voltage(self) -> dict[str, Device | Inverter]:
+    def high_voltage(self) -> dict[str, OnThePack]:
         """Everything that hangs on the pack, by name."""
-        return {n: p for n, p in self.part.items() if isinstance(p, Device | Inverter) and _kept(p)}
+        return {n: p for n, p in self.part.items() if isinstance(p, OnThePack) and _kept(p)}
 
 
 def _kept(part: Part) -> bool:
@@ -68,17 +68,17 @@ def describe(own: Own, pack: PackDescription) -> DriveDescription:
     circumference = either(own.drive.rolling_circumference, _from_size(own))
     radius = worked(rolling_radius.rolling_radius, circumference)
     points = {name: _at_most_torque(own, name, motor) for name, motor in own.motors.items()}
-    gears: dict[str, GearSpeeds] = {}
-    by_motor: dict[str, list[GearSpeeds]] = {name: [] for name in own.motors}
-    for gear, record in own.drive.gear.items():
-        for name, motor in own.motors.items():
-            speeds = _speeds(own, record, radius, motor, points[name], pack)
-            gears[f"{name}/{gear}" if len(own.motors) > 1 else gear] = speeds
-            by_motor[name].append(speeds)
+    gears = {
+        name: {
+            gear: _speeds(own, record, radius, motor, points[name], pack)
+            for gear, record in own.drive.gear.items()
+        }
+        for name, motor in own.motors.items()
+    }
     return DriveDescription(
         circumference,
         gears,
-        {n: _generation(own, motor, pack, by_motor[n]) for n, motor in own.motors.items()},
+        {n: _generation(motor, own.drive, pack, gears[n]) for n, motor in own.motors.items()},
         {n: _pull(motor, points[n], pack) for n, motor in own.motors.items()},
     )
 
@@ -156,19 +156,19 @@ def _speeds(
 
 
 def _generation(
-    own: Own, motor: Motor, pack: PackDescription, gears: list[GearSpeeds]
+    motor: Motor, drive: Driveline, pack: PackDescription, gears: Mapping[str, GearSpeeds]
 ) -> Generation:
     cold = worked(
         pmsm.flux_at_temperature,
         motor.flux,
-        own.drive.flux_loss,
+        drive.flux_loss,
         _REFERENCE,
-        own.drive.coldest_magnets,
+        drive.coldest_magnets,
     )
     # A missed downshift can turn the motor to its very limit, so its EMF counts there; how fast
     # it turns in planned driving is what counts for generation.
     emf = worked(pmsm.line_emf_peak, motor.max_speed, cold, motor.pole_pairs)
-    fastest = largest(*(gear.motor_at_top for gear in gears)) if gears else motor.max_speed
+    fastest = largest(*(gear.motor_at_top for gear in gears.values())) if gears else motor.max_speed
     begins = worked(pmsm.speed_of_emf, pack.v_min, cold, motor.pole_pairs)
     phase = worked(pmsm.phase_emf_peak, fastest, cold, motor.pole_pairs)
     diodes = worked(diode_generation.diode_voltage, pack.v_min)

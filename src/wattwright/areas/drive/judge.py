@@ -64,18 +64,19 @@ def _rating(own: Own, motor: str) -> Value:
 
 
 def _gears(own: Own, drive: DriveDescription) -> Said:
-    if own.drive.gear and not own.motors:
-        for about in own.drive.gear:
+    if not own.motors:
+        for gear in own.drive.gear:
             turns = lacking(ROTATIONAL_SPEED, _NO_MOTOR)
-            yield checks.OVERSPEED.at_most(turns, turns, about)
-    if own.motors and not own.drive.gear:
-        for name, motor in own.motors.items():
-            turns = lacking(ROTATIONAL_SPEED, _NO_GEAR)
-            yield checks.OVERSPEED.at_most(turns, motor.max_speed, name)
-    for about, speeds in drive.gears.items():
-        motor = own.motors.get(about.partition("/")[0]) or next(iter(own.motors.values()))
-        yield checks.OVERSPEED.at_most(speeds.motor_at_top, motor.max_speed, about)
-        yield checks.ROAD_LIMIT.of(speeds.road_at_limit, about)
-        yield checks.TORQUE_AT_TOP.of(speeds.torque_at_top, about)
-    if drive.gears:
+            yield checks.OVERSPEED.at_most(turns, turns, gear)
+        return
+    for name, gears in drive.gears.items():
+        highest = own.motors[name].max_speed
+        if not gears:
+            yield checks.OVERSPEED.at_most(lacking(ROTATIONAL_SPEED, _NO_GEAR), highest, name)
+        for gear, speeds in gears.items():
+            about = f"{name}/{gear}" if len(own.motors) > 1 else gear
+            yield checks.OVERSPEED.at_most(speeds.motor_at_top, highest, about)
+            yield checks.ROAD_LIMIT.of(speeds.road_at_limit, about)
+            yield checks.TORQUE_AT_TOP.of(speeds.torque_at_top, about)
+    if own.drive.gear:
         yield checks.ROLLING.of(drive.rolling_circumference)
