@@ -6,15 +6,23 @@ from typing import Annotated, Literal
 
 from pydantic import Discriminator, Tag
 
-from wattwright.build.fields import Plain, Quantity, Record
+from wattwright.build.fields import Plain, Quantity, Record, Section
 from wattwright.build.parts import Part
 from wattwright.kinds import (
     COUNT,
     CURRENT,
     FLUX_LINKAGE,
+    FRACTION,
+    HEAT_CAPACITY,
     INDUCTANCE,
+    INERTIA,
+    POWER,
     RESISTANCE,
     ROTATIONAL_SPEED,
+    TEMPERATURE,
+    THERMAL_RESISTANCE,
+    TIME,
+    TORQUE,
     VOLTAGE,
 )
 from wattwright.values import Value
@@ -53,6 +61,17 @@ class OnThePack(Part):
             allowed=("1 V", "2000 V"),
         ),
     ]
+    current: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "direct current it carries or draws for hours",
+            f"{_SHEET}; the continuous rating, at the temperature of its place",
+            minutes=5,
+            allowed=("0 A", "1500 A"),
+            may_be_none=True,
+        ),
+    ]
 
 
 class Device(OnThePack):
@@ -73,6 +92,62 @@ class Inverter(OnThePack):
             f"{_SHEET}; where it is given in A rms multiply by 1.414",
             minutes=5,
             allowed=("1 A", "3000 A"),
+        ),
+    ]
+    stall_current: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "phase current it gives at standstill, peak of the sine",
+            f"{_SHEET}; at standstill one switch carries all of it, so it is often less than the "
+            "highest; where it is given in A rms multiply by 1.414",
+            minutes=10,
+            allowed=("1 A", "3000 A"),
+        ),
+    ]
+    stall_time: Annotated[
+        Value,
+        Quantity(
+            TIME,
+            "how long it gives that current at standstill",
+            f"{_SHEET}; ask the maker where only a current is printed",
+            minutes=10,
+            allowed=("0.1 s", "1 h"),
+        ),
+    ]
+
+
+class Point(Record):
+    """One working point of motor and inverter whose efficiency is known."""
+
+    speed: Annotated[
+        Value,
+        Quantity(
+            ROTATIONAL_SPEED,
+            "speed of the shaft",
+            f"{_SHEET}; optical counter where it is measured",
+            minutes=5,
+            allowed=("10 rpm", "30000 rpm"),
+        ),
+    ]
+    torque: Annotated[
+        Value,
+        Quantity(
+            TORQUE,
+            "torque of the shaft",
+            f"{_SHEET}; lever and scale on a bench where it is measured",
+            minutes=20,
+            allowed=("0.1 N·m", "3000 N·m"),
+        ),
+    ]
+    efficiency: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "efficiency of motor and inverter together",
+            "shaft power over DC power: clamp meter and voltmeter at the inverter's DC side",
+            minutes=20,
+            allowed=("5 %", "100 %"),
         ),
     ]
 
@@ -156,6 +231,128 @@ class Motor(Part):
             f"{_SHEET}; rotor and bearings",
             minutes=5,
             allowed=("100 rpm", "30000 rpm"),
+        ),
+    ]
+    curve_voltage: Annotated[
+        Value,
+        Quantity(
+            VOLTAGE,
+            "DC voltage for which the curve or the ratings hold",
+            f"{_SHEET}; the voltage printed beside the curve",
+            minutes=5,
+            allowed=("12 V", "1500 V"),
+        ),
+    ]
+    peak_torque: Annotated[
+        Value,
+        Quantity(
+            TORQUE,
+            "highest torque, where no curve and no inductances are known",
+            f"{_SHEET}; with the inverter it will run on",
+            minutes=5,
+            allowed=("1 N·m", "3000 N·m"),
+        ),
+    ]
+    peak_power: Annotated[
+        Value,
+        Quantity(
+            POWER,
+            "highest power, where no curve and no inductances are known",
+            f"{_SHEET}; with the inverter it will run on, at the DC voltage stated",
+            minutes=5,
+            allowed=("0.5 kW", "1000 kW"),
+        ),
+    ]
+    continuous_torque: Annotated[
+        Value,
+        Quantity(
+            TORQUE,
+            "torque it gives for thirty minutes",
+            f"{_SHEET}; with the cooling it will have",
+            minutes=5,
+            allowed=("1 N·m", "3000 N·m"),
+        ),
+    ]
+    continuous_power: Annotated[
+        Value,
+        Quantity(
+            POWER,
+            "power it gives for thirty minutes",
+            f"{_SHEET}; UN Regulation No. 85 names it so; with the cooling it will have",
+            minutes=5,
+            allowed=("0.5 kW", "1000 kW"),
+        ),
+    ]
+    efficiency: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "efficiency of motor and inverter together at large torque",
+            f"{_SHEET}; a grid or some points say more",
+            minutes=10,
+            allowed=("30 %", "99 %"),
+            default="88 % ± 5",
+            basis="motor and inverter at large torque, common practice",
+        ),
+    ]
+    point: Annotated[
+        dict[str, Point], Section("working points whose efficiency is known, by name")
+    ]
+    inertia: Annotated[
+        Value,
+        Quantity(
+            INERTIA,
+            "inertia of the rotor with coupling and clutch",
+            f"{_SHEET}; else mass of the rotor times the square of 0.7 of its radius",
+            minutes=10,
+            allowed=("0.0005 kg·m²", "2 kg·m²"),
+            default="0.05 kg·m² ± 0.03",
+            basis="motors of this size with a coupling, common practice",
+        ),
+    ]
+    heat_capacity: Annotated[
+        Value,
+        Quantity(
+            HEAT_CAPACITY,
+            "heat that warms its windings by one kelvin",
+            "mass of the copper times 0.39 kJ/(kg·K), a fifth of the motor's mass where it is "
+            "unknown",
+            minutes=15,
+            allowed=("0.1 kJ/K", "100 kJ/K"),
+        ),
+    ]
+    thermal_resistance: Annotated[
+        Value,
+        Quantity(
+            THERMAL_RESISTANCE,
+            "warming of the windings above the coolant for one watt of loss",
+            "half an hour at a steady load: windings less coolant, over the loss",
+            minutes=60,
+            allowed=("0.1 K/kW", "2000 K/kW"),
+        ),
+    ]
+    winding_limit: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE,
+            "temperature at which its windings are shut down",
+            "setting of the inverter; class of the insulation on the plate",
+            minutes=10,
+            allowed=("80 °C", "220 °C"),
+            default="140 °C",
+            basis="class F or H less a reserve, common practice",
+        ),
+    ]
+    warm: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE,
+            "temperature of coolant or case from which a hill is taken",
+            "thermometer on the hose or case after half an hour's drive",
+            minutes=10,
+            allowed=("0 °C", "120 °C"),
+            default="60 °C",
+            basis="warm coolant on a hot day, common practice",
         ),
     ]
 

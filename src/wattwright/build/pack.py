@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from wattwright.build.fields import Plain, Quantity, Record
-from wattwright.kinds import COUNT, CURRENT, RATIO, RESISTANCE, VOLTAGE
+from wattwright.kinds import COUNT, CURRENT, FRACTION, RATIO, RESISTANCE, VOLTAGE
 from wattwright.values import Value
 
 _CELL = "the cell or module maker's data sheet"
@@ -58,6 +58,31 @@ class Pack(Record):
             f"{_CELL}; what is set in the battery management, whichever is higher",
             minutes=5,
             allowed=("1 V", "4 V"),
+            decided=True,
+        ),
+    ]
+    discharge_current: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "highest current the pack may give for some seconds",
+            f"{_CELL} times the cells in parallel; what is set in the battery management or "
+            "inverter, whichever is lower",
+            minutes=10,
+            allowed=("1 A", "3000 A"),
+            decided=True,
+        ),
+    ]
+    low_charge: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "charge with which it should still drive as wanted",
+            "decide it: the share left when you usually come home",
+            minutes=1,
+            allowed=("5 %", "50 %"),
+            default="20 %",
+            basis="our own figure",
             decided=True,
         ),
     ]

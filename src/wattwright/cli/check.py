@@ -194,7 +194,7 @@ def _figures(report: AreaReport, taste: Taste) -> Iterator[str]:
     }
     if shown_rows:
         yield ""
-        yield "  figures by case (donor: as it was before)"
+        yield f"  {report.area.table_says}"
         for block in _blocks(columns, shown_rows, taste):
             yield from block
         lacks = {

@@ -1,0 +1,162 @@
+"""What one gear makes of the motors: force, top speed, grades and times."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from wattwright.areas.drive.fed import Fed
+from wattwright.areas.drive.road import Taking
+from wattwright.kinds import DRAG_LINEAR, GRADE, SPEED, TIME, Kind
+from wattwright.physics import acceleration, fed_by_pack, gearing, tractive
+from wattwright.values import Lack, Value, constant, lacking, worked
+
+# Gauss and Legendre's places and weights on -1 … 1: two where the force hardly changes, four
+# where it falls.
+_TWO = ((-0.5773502691896257, 1.0), (0.5773502691896257, 1.0))
+_FOUR = (
+    (-0.8611363115940526, 0.3478548451374539),
+    (-0.3399810435848563, 0.6521451548625461),
+    (0.3399810435848563, 0.6521451548625461),
+    (0.8611363115940526, 0.3478548451374539),
+)
+_HALVINGS = 40
+_STEP = 0.05  # m/s, over which slopes along the curve are taken
+
+
+class InGear:
+    """The drive in one gear, on the pack in one state."""
+
+    def __init__(
+        self, fed: Fed, ratio: Value, efficiency: Value, radius: Value, limit: Value
+    ) -> None:
+        self.fed = fed
+        self.ratio = ratio
+        self.efficiency = efficiency
+        self.radius = radius
+        self.limit = limit
+        parts = (ratio, efficiency, radius, limit)
+        self.known = fed.known and all(value.known for value in parts)
+
+    def force(self, speed: Value) -> Value:
+        """Force at the road at a road speed."""
+        turns = worked(gearing.motor_speed, speed, self.ratio, self.radius)
+        return self.force_of(self.fed.at(turns))
+
+    def force_of(self, torque: Value) -> Value:
+        """Force at the road that a torque of the motors makes."""
+        at_wheels = worked(gearing.wheel_torque, torque, self.ratio, self.efficiency)
+        return worked(gearing.tractive_force, at_wheels, self.radius)
+
+    def number(self, speed: float) -> float:
+        """Work out the force in plain numbers, along the curve."""
+        return self.fed.curve.at(speed * self._turns) * self._per_torque
+
+    @property
+    def _turns(self) -> float:
+        return (self.ratio.number or 0.0) / (self.radius.number or 1.0)
+
+    @property
+    def _per_torque(self) -> float:
+        return self._turns * (self.efficiency.number or 0.0)
+
+    def points(self) -> tuple[tuple[float, ...], tuple[float, ...]]:
+        """Force over road speed, to draw."""
+        if not self.known:
+            return (), ()
+        most = self.limit.number or 0.0
+        rows = [
+            (speed / self._turns, torque * self._per_torque)
+            for speed, torque in zip(self.fed.curve.speeds, self.fed.curve.torques, strict=True)
+            if speed / self._turns <= most * (1 + 1e-9)
+        ]
+        return tuple(x for x, _ in rows), tuple(y for _, y in rows)
+
+    def top_speed(self, taking: Taking) -> Value:
+        """Speed at which the road takes all of the force, or at which the motor may not turn on."""
+        if not (self.known and taking.known):
+            speed = constant(SPEED, 0.0)
+            return worked(
+                fed_by_pack.settled_speed,
+                self.limit,
+                self.force(speed),
+                taking.at(speed),
+                constant(DRAG_LINEAR, 1.0),
+            )
+        most = self.limit.number or 0.0
+        if self._left(most, taking) >= 0:
+            return self.limit
+        found = self._balance(most, taking)
+        rise = (self._left(found - _STEP, taking) - self._left(found + _STEP, taking)) / (2 * _STEP)
+        trial = constant(SPEED, found, "speed found by search")
+        return worked(
+            fed_by_pack.settled_speed,
+            trial,
+            self.force(trial),
+            taking.at(trial),
+            constant(DRAG_LINEAR, rise, "gain of the road load on the force"),
+        )
+
+    def _left(self, speed: float, taking: Taking) -> float:
+        return self.number(speed) - taking.number(speed)
+
+    def _balance(self, most: float, taking: Taking) -> float:
+        low, high = 0.0, most
+        for _ in range(_HALVINGS):
+            middle = (low + high) / 2
+            low, high = (middle, high) if self._left(middle, taking) >= 0 else (low, middle)
+        return low
+
+    def grade(self, speed: Value, taking: Taking, mass: Value, force: Value | None = None) -> Value:
+        """Grade that is climbed at a speed, by all the force there is or by a smaller one."""
+        if self.known and (speed.number or 0.0) > (self.limit.number or 0.0):
+            return too_fast(GRADE)
+        there = self.force(speed) if force is None else force
+        left = worked(tractive.surplus_force, there, taking.at(speed))
+        return worked(tractive.gradient_possible, left, mass)
+
+    def time(self, start: float, end: float, taking: Taking, equivalent: Value) -> Value:
+        """Time from one speed to another."""
+        if self.known and end > (self.limit.number or 0.0):
+            return too_fast(TIME)
+        corner = self.fed.curve.level_up_to / self._turns if self.known else end
+        speeds, widths = zip(*_nodes(start, end, corner), strict=True)
+        forces = []
+        for speed in speeds:
+            at = constant(SPEED, speed, "speed on the way")
+            forces.append(worked(tractive.surplus_force, self.force(at), taking.at(at)))
+        shares = [constant(SPEED, width, "speed it stands for") for width in widths]
+        return worked(acceleration.time_over_points, equivalent, shares, forces)
+
+    def time_number(self, start: float, end: float, taking: Taking, equivalent: float) -> float:
+        """Work out the same in plain numbers; endless where the force does not suffice."""
+        corner = self.fed.curve.level_up_to / self._turns
+        total = 0.0
+        for speed, width in _nodes(start, end, corner):
+            left = self._left(speed, taking)
+            if left <= 0:
+                return float("inf")
+            total += equivalent * width / left
+        return total
+
+
+def too_fast(kind: Kind) -> Value:
+    """Say that the motor may not turn as fast as this gear would need."""
+    lack = Lack("", "speed", "this gear ends below it, at the highest speed of the motor")
+    return lacking(kind, lack)
+
+
+def _nodes(start: float, end: float, corner: float) -> Iterator[tuple[float, float]]:
+    """Speeds on the way and what each stands for, apart where the force begins to fall."""
+    middle = min(max(corner, start), end)
+    if middle > start:
+        yield from _spread(start, middle, _TWO)
+    if end > middle:
+        yield from _spread(middle, end, _FOUR)
+
+
+def _spread(
+    low: float, high: float, rule: Sequence[tuple[float, float]]
+) -> Iterator[tuple[float, float]]:
+    half = (high - low) / 2
+    for place, weight in rule:
+        yield low + half * (1 + place), half * weight

@@ -1,0 +1,264 @@
+"""What each gear is good for: speed, hills, time, braking; and which single gear is best."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from wattwright.areas.drive.fed import NO_MOTOR, Drive, Fed
+from wattwright.areas.drive.gear import InGear, too_fast
+from wattwright.areas.drive.own import Own
+from wattwright.areas.drive.road import Taking
+from wattwright.build.drive import Gear
+from wattwright.descriptions.drive import Climb, Curve, GearPull, RoadLoad, Shifting
+from wattwright.descriptions.vehicle import VehicleDescription
+from wattwright.kinds import COUNT, INERTIA, POWER, RATIO, SPEED, TIME
+from wattwright.physics import (
+    acceleration,
+    fed_by_pack,
+    gearing,
+    motor_curve,
+    reserve,
+    road_load,
+    tractive,
+)
+from wattwright.units import read
+from wattwright.values import Value, constant, lacking, worked
+
+_FIFTY, _EIGHTY, _SIXTY_MILES, _THIRTY = (
+    read(text, SPEED).number for text in ("50 km/h", "80 km/h", "60 mph", "30 km/h")
+)
+_CLIMBED_AT = (_THIRTY, _FIFTY, _EIGHTY)
+_NO_INERTIA = constant(INERTIA, 0.0, "counted with the wheels")
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """Everything a gear's pull is worked out from."""
+
+    own: Own
+    drive: Drive
+    fed: Mapping[str, Fed]
+    radius: Value
+    road: RoadLoad
+    masses: Mapping[str, Value]
+    regen: Value
+
+    @property
+    def driver(self) -> Value:
+        """Mass with nobody aboard but the driver."""
+        return self.masses["driver"]
+
+    def taking(self, case: str = "driver") -> Taking:
+        """Road load in a loading case."""
+        return Taking(self.road, self.masses[case])
+
+    def in_gear(self, gear: Gear, state: str) -> InGear:
+        """Put the drive into a gear."""
+        ratio = worked(gearing.total_ratio, gear.ratio, self.own.drive.final_ratio)
+        both = (gear.efficiency, self.own.drive.final_efficiency)
+        efficiency = worked(gearing.driveline_efficiency, both)
+        limit = worked(gearing.road_speed, self.drive.max_speed, ratio, self.radius)
+        return InGear(self.fed[state], ratio, efficiency, self.radius, limit)
+
+    def equivalent_mass(self, gear: Gear) -> Value:
+        """Mass with all that rotates, driver aboard."""
+        rolling = worked(
+            road_load.equivalent_mass_by_share, self.driver, self.own.road.rotating_share
+        )
+        rotors = [motor.inertia for motor in self.own.motors.values()]
+        rotor = rotors[0] if len(rotors) == 1 else worked(road_load.total_inertia, rotors)
+        inertia = worked(
+            road_load.inertia_at_axle,
+            rotor,
+            _NO_INERTIA,
+            _NO_INERTIA,
+            gear.ratio,
+            self.own.drive.final_ratio,
+        )
+        return worked(road_load.equivalent_mass, rolling, inertia, self.radius)
+
+
+def masses_of(vehicle: VehicleDescription) -> dict[str, Value]:
+    """Masses of the conversion by loading case."""
+    return {case.name: case.conversion.loads.mass for case in vehicle.cases}
+
+
+def pull_in(scene: Scene, gear: Gear) -> GearPull:
+    """Work out what one gear is good for."""
+    half, low = scene.in_gear(gear, "half"), scene.in_gear(gear, "low")
+    taking = scene.taking()
+    equivalent = scene.equivalent_mass(gear)
+    start = half.force_of(scene.drive.stalled)
+    tops = {"half": half.top_speed(taking), "low": low.top_speed(taking)}
+    to_fifty = half.time(0.0, _FIFTY, taking, equivalent)
+    fifty_to_eighty = half.time(_FIFTY, _EIGHTY, taking, equivalent)
+    last = half.time(_EIGHTY, _SIXTY_MILES, taking, equivalent)
+    starts = {
+        name: worked(tractive.hill_start_grade, start, mass, scene.road.rolling)
+        for name, mass in scene.masses.items()
+    }
+    climbs = _climb_grades(scene, low)
+    braking = worked(gearing.wheel_torque_driven_back, scene.regen, low.ratio, low.efficiency)
+    force = worked(gearing.tractive_force, braking, scene.radius)
+    at_fifty = taking.at(constant(SPEED, _FIFTY, "50 km/h"))
+    return GearPull(
+        low.ratio,
+        low.efficiency,
+        start,
+        tops,
+        _top_for_thirty_minutes(scene, half, taking),
+        tuple(_climbs(scene, half, taking)),
+        to_fifty,
+        _sum_of_times([to_fifty, fifty_to_eighty, last]),
+        fifty_to_eighty,
+        starts,
+        climbs,
+        worked(acceleration.acceleration, force, scene.driver),
+        worked(
+            tractive.regen_deceleration_with_losses,
+            scene.regen,
+            low.ratio,
+            low.efficiency,
+            scene.radius,
+            at_fifty,
+            equivalent,
+        ),
+        _reserve(scene, tops["half"], starts, climbs, to_fifty),
+        {word: Curve(*in_gear.points()) for word, in_gear in (("half", half), ("low", low))},
+    )
+
+
+def _sum_of_times(times: list[Value], shifts: int = 0, each: Value | None = None) -> Value:
+    count = constant(COUNT, float(shifts), "changes of gear")
+    return worked(acceleration.time_with_shifts, times, count, each or constant(TIME, 0.0))
+
+
+def _climb_grades(scene: Scene, in_gear: InGear) -> dict[str, Value]:
+    """Grade climbed at the speed the builder wants to keep, in every case."""
+    wanted = scene.own.targets.hill_speed
+    force = in_gear.force(wanted)
+    return {
+        name: in_gear.grade(wanted, scene.taking(name), mass, force)
+        for name, mass in scene.masses.items()
+    }
+
+
+def thirty_minute_power(own: Own) -> Value:
+    """Power of all motors together for thirty minutes."""
+    powers = [motor.continuous_power for motor in own.motors.values()]
+    if not powers:
+        return lacking(POWER, NO_MOTOR)
+    return powers[0] if len(powers) == 1 else worked(motor_curve.total_power, powers)
+
+
+def _thirty_minute_torque(own: Own, speed: Value) -> Value:
+    torques = [
+        worked(
+            motor_curve.torque_of_ratings, speed, motor.continuous_torque, motor.continuous_power
+        )
+        for motor in own.motors.values()
+    ]
+    return torques[0] if len(torques) == 1 else worked(fed_by_pack.total_torque, torques)
+
+
+def _top_for_thirty_minutes(scene: Scene, in_gear: InGear, taking: Taking) -> Value:
+    power = worked(motor_curve.power_at_wheels, thirty_minute_power(scene.own), in_gear.efficiency)
+    top = worked(tractive.top_speed_at_power, power, taking.f0, taking.f1, taking.f2)
+    limit = in_gear.limit
+    if top.known and limit.known and (limit.number or 0.0) < (top.number or 0.0):
+        return limit
+    return top
+
+
+def _climbs(scene: Scene, in_gear: InGear, taking: Taking) -> Iterator[Climb]:
+    for number in _CLIMBED_AT:
+        speed = constant(SPEED, number, "speed")
+        turns = worked(gearing.motor_speed, speed, in_gear.ratio, scene.radius)
+        thirty = in_gear.force_of(_thirty_minute_torque(scene.own, turns))
+        yield Climb(
+            number,
+            in_gear.grade(speed, taking, scene.driver),
+            in_gear.grade(speed, taking, scene.driver, thirty),
+        )
+
+
+def _reserve(
+    scene: Scene,
+    top: Value,
+    starts: Mapping[str, Value],
+    climbs: Mapping[str, Value],
+    to_fifty: Value,
+) -> Value:
+    """Smallest of what the gear gives over what is wanted, in the heaviest case that is known."""
+    wanted = scene.own.targets
+    reserves = []
+    if wanted.top_speed.known:
+        reserves.append(worked(reserve.speed_reserve, top, wanted.top_speed))
+    if wanted.hill_grade.known:
+        reserves.append(worked(reserve.grade_reserve, _worst(starts), wanted.hill_grade))
+        if wanted.hill_speed.known:
+            reserves.append(worked(reserve.grade_reserve, _worst(climbs), wanted.hill_grade))
+    if wanted.zero_to_fifty.known:
+        reserves.append(worked(reserve.time_reserve, to_fifty, wanted.zero_to_fifty))
+    if not reserves:
+        return lacking(RATIO, wanted.top_speed.lacks[0])
+    return worked(reserve.smallest_reserve, reserves)
+
+
+def _worst(grades: Mapping[str, Value]) -> Value:
+    """Least grade of the cases that are known; where none is, the first speaks."""
+    known = [grade for grade in grades.values() if grade.known]
+    if not known:
+        return next(iter(grades.values()))
+    return min(known, key=lambda grade: grade.number or 0.0)
+
+
+def shifting(scene: Scene) -> Shifting:
+    """Times through the gears from the lowest one used; one gear alone shifts nowhere."""
+    gears = sorted(
+        (gear for gear in scene.own.drive.gear.values() if gear.ratio.known),
+        key=lambda gear: -(gear.ratio.number or 0.0),
+    )
+    if len(gears) < 2:
+        gears = list(scene.own.drive.gear.values())
+    runs = [scene.in_gear(gear, "half") for gear in gears]
+    masses = [scene.equivalent_mass(gear) for gear in gears]
+    return Shifting(
+        *(_through(scene, runs, masses, end) for end in (_FIFTY, _SIXTY_MILES)),
+    )
+
+
+def _through(scene: Scene, runs: list[InGear], masses: list[Value], end: float) -> Value:
+    taking = scene.taking()
+    if not all(run.known for run in runs) or not taking.known:
+        return runs[0].time(0.0, end, taking, masses[0])
+    times: list[Value] = []
+    speed, place = 0.0, 0
+    while True:
+        run, mass = runs[place], masses[place]
+        leave = min(end, _shift_speed(run, runs[place + 1 :], speed))
+        times.append(run.time(speed, leave, taking, mass))
+        if leave >= end or place + 1 == len(runs):
+            break
+        at = constant(SPEED, leave, "speed of the change")
+        slowed = worked(
+            acceleration.speed_after_shift, at, taking.at(at), mass, scene.own.drive.shift_time
+        )
+        speed, place = slowed.number or leave, place + 1
+    if times[-1].known and leave < end:
+        return too_fast(TIME)
+    return _sum_of_times(times, len(times) - 1, scene.own.drive.shift_time)
+
+
+def _shift_speed(run: InGear, higher: list[InGear], start: float) -> float:
+    """Speed from which the next gear pulls harder, or at which this one ends."""
+    limit = run.limit.number or 0.0
+    if not higher:
+        return limit
+    steps = 200
+    for step in range(1, steps):
+        speed = start + (limit - start) * step / steps
+        if higher[0].number(speed) >= run.number(speed):
+            return speed
+    return limit

@@ -1,0 +1,154 @@
+"""Speeds of the motor in each gear, what it gives there, and what its magnets do unswitched."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wattwright.areas.drive.motor import ByCircuit, Model
+from wattwright.areas.drive.own import Own
+from wattwright.build.devices import Motor
+from wattwright.build.drive import Driveline, Gear
+from wattwright.build.vehicle import Tyre
+from wattwright.descriptions.drive import GearSpeeds, Generation, Pull
+from wattwright.descriptions.pack import PackDescription
+from wattwright.errors import FormulaError
+from wattwright.kinds import LENGTH, ROTATIONAL_SPEED, TEMPERATURE
+from wattwright.physics import (
+    diode_generation,
+    fed_by_pack,
+    gearing,
+    motor_curve,
+    pmsm,
+    rolling_radius,
+)
+from wattwright.values import (
+    Given,
+    Origin,
+    Value,
+    asked_for,
+    constant,
+    given,
+    largest,
+    nonexistent,
+    worked,
+)
+
+_REFERENCE = constant(TEMPERATURE, 293.15, "20 °C, at which flux linkage is given")
+# What a size says of the rolled distance beside what tyres of that size really roll.
+_SIZE_BAND = 0.02
+
+
+def pull_of(motor: Motor, model: Model, pack: PackDescription) -> Pull:
+    """Work out what one motor gives at low speed, and where its voltage runs out."""
+    if isinstance(model, ByCircuit):
+        circuit = (motor.pole_pairs, motor.flux, motor.ld, motor.lq)
+        q = worked(pmsm.q_current, model.current, model.d)
+        full, empty = (
+            worked(pmsm.base_speed, voltage, *circuit, motor.rs, model.d, q)
+            for voltage in (pack.v_max, pack.v_min)
+        )
+        loss = worked(fed_by_pack.copper_loss, motor.rs, model.current)
+        hold = worked(
+            fed_by_pack.time_to_limit,
+            motor.heat_capacity,
+            motor.thermal_resistance,
+            loss,
+            motor.warm,
+            motor.winding_limit,
+        )
+        return Pull(model.peak, model.stalled, full, empty, hold)
+    full, empty = (_corner(motor, model, voltage) for voltage in (pack.v_max, pack.v_min))
+    return Pull(model.peak, model.stalled, full, empty, nonexistent(motor.heat_capacity.kind))
+
+
+def _corner(motor: Motor, model: Model, voltage: Value) -> Value:
+    """Corner of a motor known by its ratings; a curve shows its own."""
+    if motor.curve.known:
+        return nonexistent(ROTATIONAL_SPEED)
+    share = worked(motor_curve.voltage_ratio, voltage, motor.curve_voltage)
+    power = worked(motor_curve.power_at_voltage, motor.peak_power, share)
+    return worked(motor_curve.corner_speed, model.peak, power)
+
+
+def speeds_in(
+    own: Own, gear: Gear, radius: Value, motor: Motor, model: Model, pack: PackDescription
+) -> GearSpeeds:
+    """Work out the speeds of one motor in one gear."""
+    ratio = worked(gearing.total_ratio, gear.ratio, own.drive.final_ratio)
+    at_top = worked(gearing.motor_speed, own.targets.top_speed, ratio, radius)
+    return GearSpeeds(
+        at_top,
+        worked(gearing.road_speed, motor.max_speed, ratio, radius),
+        model.at(at_top, pack.v_min),
+    )
+
+
+def generation_of(
+    motor: Motor, drive: Driveline, pack: PackDescription, gears: Mapping[str, GearSpeeds]
+) -> Generation:
+    """Work out what the magnets of one motor do when the inverter stops switching."""
+    cold = worked(
+        pmsm.flux_at_temperature,
+        motor.flux,
+        drive.flux_loss,
+        _REFERENCE,
+        drive.coldest_magnets,
+    )
+    # A missed downshift can turn the motor to its very limit, so its EMF counts there; how fast
+    # it turns in planned driving is what counts for generation.
+    emf = worked(pmsm.line_emf_peak, motor.max_speed, cold, motor.pole_pairs)
+    fastest = largest(*(gear.motor_at_top for gear in gears.values())) if gears else motor.max_speed
+    begins = worked(pmsm.speed_of_emf, pack.v_min, cold, motor.pole_pairs)
+    phase = worked(pmsm.phase_emf_peak, fastest, cold, motor.pole_pairs)
+    diodes = worked(diode_generation.diode_voltage, pack.v_min)
+    peak = worked(
+        diode_generation.generated_current,
+        phase,
+        diodes,
+        fastest,
+        motor.pole_pairs,
+        motor.ld,
+        motor.lq,
+    )
+    direct = worked(diode_generation.generated_dc_current, peak)
+    return Generation(
+        emf,
+        begins,
+        fastest,
+        direct,
+        worked(diode_generation.generated_torque, pack.v_min, direct, fastest),
+    )
+
+
+def rolling_from_size(own: Own) -> Value:
+    """Rolled distance that follows from the size of the driven tyres: typical, never exact."""
+    if own.drive.driven is None and own.tyre.front.size != own.tyre.rear.size:
+        return own.drive.rolling_circumference
+    axle = "front" if own.drive.driven == "front" else "rear"
+    tyre: Tyre = own.tyre.front if axle == "front" else own.tyre.rear
+    if not tyre.size:
+        return own.drive.rolling_circumference
+    try:
+        size = rolling_radius.read_size(tyre.size)
+    except FormulaError:
+        return own.drive.rolling_circumference
+    if not size.limits:
+        return asked_for(own.drive.rolling_circumference, "diameter of this size is from memory")
+    origin = Given(
+        f"tyre.{axle}.size",
+        f"tyre {axle}: diameter that belongs to the size",
+        Origin.TYPICAL,
+        tyre.size,
+        _SIZE_BAND * size.diameter,
+        "± 2 % between makes and with wear",
+        how="chalk mark on tyre and floor, roll five turns with the driver aboard, tape, divide; "
+        "write it as drive.rolling_circumference",
+        minutes=10,
+    )
+    diameter = given(LENGTH, size.diameter, origin)
+    factor = (
+        rolling_radius.rolling_circumference
+        if size.radial
+        else rolling_radius.cross_ply_circumference
+    )
+    return worked(factor, diameter)
