@@ -6,20 +6,25 @@ from typing import Annotated, Literal
 
 from pydantic import Discriminator, Tag
 
-from wattwright.build.fields import Plain, Quantity, Record
+from wattwright.build.fields import Column, Plain, Quantity, Record, Sampled
 from wattwright.build.parts import Part
 from wattwright.kinds import (
     COUNT,
     CURRENT,
     FLUX_LINKAGE,
+    FRACTION,
     INDUCTANCE,
     RESISTANCE,
     ROTATIONAL_SPEED,
+    TORQUE,
     VOLTAGE,
 )
+from wattwright.sampled import Curve, Grid
 from wattwright.values import Value
 
 _SHEET = "the maker's data sheet or the plate on the case; photograph it"
+_SPEED_COLUMN = Column("speed", ROTATIONAL_SPEED, ("0 rpm", "30000 rpm"))
+_TORQUE_COLUMN = Column("torque", TORQUE, ("0 N·m", "3000 N·m"))
 
 DeviceKind = Literal[
     "charger", "dcdc", "heater", "compressor", "contactor", "fuse", "link_capacitor", "bms"
@@ -156,6 +161,26 @@ class Motor(Part):
             f"{_SHEET}; rotor and bearings",
             minutes=5,
             allowed=("100 rpm", "30000 rpm"),
+        ),
+    ]
+    curve: Annotated[
+        Curve,
+        Sampled(
+            (_SPEED_COLUMN, _TORQUE_COLUMN),
+            "torque against speed, at the highest current, at one DC voltage",
+            "maker's sheet: read 8 or more points off the printed curve with a ruler, the first "
+            "at standstill and the last at the highest speed",
+            minutes=30,
+        ),
+    ]
+    efficiency_grid: Annotated[
+        Grid,
+        Sampled(
+            (_SPEED_COLUMN, _TORQUE_COLUMN, Column("efficiency", FRACTION, ("1 %", "100 %"))),
+            "efficiency of motor and inverter together by speed and torque",
+            "maker's sheet, or a bench with torque and DC power measured: read it off the contour "
+            "lines at crossings of whole speeds and torques",
+            minutes=60,
         ),
     ]
 

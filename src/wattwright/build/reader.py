@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import difflib
-import errno
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -17,12 +17,14 @@ from wattwright.build.fields import Quantity, Record
 from wattwright.build.migrations import migrated
 from wattwright.build.model import FORMAT, STANDARD_CASES, UNSAID, Build
 from wattwright.build.rules import LimitRule
+from wattwright.build.sampled_files import Beside, Files, beside, bytes_of
 from wattwright.build.shape import Slot, slots
 from wattwright.build.text import LARGEST, Source, read_text
 from wattwright.build.typed import (
     Credit,
     Field,
     checked_date,
+    labelled,
     not_given,
     read_credit,
     read_leaf,
@@ -34,16 +36,18 @@ from wattwright.values import Value
 FILE = "build.toml"
 _BESIDE = "who answered and when stand beside it, in answered_by and date"
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
-# Words of a path that add nothing to a label: the name of the part is enough.
-_UNNAMED = frozenset("at size part place case donor removed rules targets".split())
 
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A build together with the text it was read from."""
+    """A build together with the text it was read from.
+
+    ``digest`` covers the text and the files that it names.
+    """
 
     build: Build
     source: Source
+    digest: str
     folder: Path | None = None
 
 
@@ -51,7 +55,7 @@ def open_build(folder: Path) -> Opened:
     """Read the build in a folder (or the build file itself). Raises BuildError."""
     path = folder if folder.is_file() else folder / FILE
     try:
-        raw = _bytes_of(path)
+        raw = bytes_of(path, LARGEST)
     except OSError as error:
         raise BuildError(
             Problem(
@@ -60,34 +64,31 @@ def open_build(folder: Path) -> Opened:
                 do="name a folder that holds a build.toml, or make one: wattwright new FOLDER",
             )
         ) from None
-    opened = parse_build(raw, path.name)
-    return Opened(opened.build, opened.source, path.parent)
+    return replace(parse_build(raw, path.name, beside(path.parent)), folder=path.parent)
 
 
-def _bytes_of(path: Path) -> bytes:
-    """Read a regular file, and no more of it than a build file may have."""
-    if path.exists() and not path.is_file():
-        raise OSError(errno.EINVAL, "it is no file")
-    with path.open("rb") as file:
-        return file.read(LARGEST + 1)
+def parse_build(raw: bytes, file: str = FILE, read_file: Beside | None = None) -> Opened:
+    """Read a build from the bytes of its file. Raises BuildError with every problem found.
 
-
-def parse_build(raw: bytes, file: str = FILE) -> Opened:
-    """Read a build from the bytes of its file. Raises BuildError with every problem found."""
+    ``read_file`` gives the bytes of a file beside it, by name.
+    """
     source = migrated(read_text(raw, file), file, FORMAT)
-    reading = _Reading(source, file)
+    reading = _Reading(source, file, read_file)
     _refuse_control(source.data, (), reading)
     prepared = reading.record(Build, source.data, ())
     build = _validated(prepared, reading)
     if build is not None:
         _check_references(build, reading)
     if build is None or reading.problems:
-        raise BuildError(*_in_order(reading.problems))
-    return Opened(build, source)
+        raise BuildError(*_in_order(reading.problems, file))
+    return Opened(build, source, reading.files.digest(source.digest))
 
 
-def _in_order(problems: list[Problem]) -> list[Problem]:
-    return sorted(set(problems), key=lambda p: (p.line or 0, p.column or 0, p.path, p.what))
+def _in_order(problems: list[Problem], file: str) -> list[Problem]:
+    def place(p: Problem) -> tuple[object, ...]:
+        return p.file != file, p.file, p.line or 0, p.column or 0, p.path, p.what
+
+    return sorted(set(problems), key=place)
 
 
 def _validated(prepared: Mapping[str, Any], reading: _Reading) -> Build | None:
@@ -113,10 +114,11 @@ def _plain_words(message: str) -> str:
 class _Reading:
     """One pass over the raw data of a file, guided by the declarations."""
 
-    def __init__(self, source: Source, file: str) -> None:
+    def __init__(self, source: Source, file: str, read_file: Beside | None) -> None:
         self.source = source
         self.file = file
         self.problems: list[Problem] = []
+        self.files = Files(read_file, self.problems)
 
     def problem(self, path: tuple[str, ...], what: str, got: str = "", do: str = "") -> None:
         place = next(
@@ -202,6 +204,10 @@ class _Reading:
                 return {slot.name: self.quantity(inner, here, slot.quantity, credit)}
             case "rule":
                 return {slot.name: self.rule(inner, here, slot.quantity)}
+            case "curve":
+                field = self.field(here, slot.sampled.share)
+                refuse = partial(self.problem, here)
+                return {slot.name: self.files.leaf(inner, field, slot.sampled, credit, refuse)}
             case "record" if slot.record is not None:
                 empty: object = {} if inner is None else inner
                 return {slot.name: self.record(slot.record, empty, here)}
@@ -263,8 +269,7 @@ class _Reading:
         credit: Credit | None,
         name: str = "",
     ) -> Value:
-        label = _label((*path[:-1], name) if name else path[:-1], declared)
-        field = Field(".".join(path), label, self.line(path), declared)
+        field = self.field(path, declared, name)
         if raw is None:
             return not_given(field)
         if isinstance(raw, bool) or not isinstance(raw, str | int | float):
@@ -275,6 +280,10 @@ class _Reading:
         except UnitsError as error:
             self.problem(path, str(error))
             return not_given(field)
+
+    def field(self, path: tuple[str, ...], declared: Quantity, name: str = "") -> Field:
+        label = labelled((*path[:-1], name) if name else path[:-1], declared)
+        return Field(".".join(path), label, self.line(path), declared)
 
     def rule(self, raw: object, path: tuple[str, ...], declared: Quantity) -> dict[str, Any]:
         if raw is not None and not isinstance(raw, dict):
@@ -310,11 +319,6 @@ class _Reading:
         except UnitsError as error:
             self.problem((*path, "date"), str(error))
             return ""
-
-
-def _label(owners: tuple[str, ...], declared: Quantity) -> str:
-    owner = " ".join(piece for piece in owners if piece not in _UNNAMED).replace("_", " ")
-    return f"{owner}: {declared.label}" if owner else declared.label
 
 
 def _check_references(build: Build, reading: _Reading) -> None:
