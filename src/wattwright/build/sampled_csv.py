@@ -139,6 +139,9 @@ class _Reading:
         cells = self.cells(line, delimiter) or ()
         found: dict[str, tuple[int, str]] = {}
         names = [column.name for column in self.columns]
+        if cells and not any(sign.isalpha() for sign in text):
+            self.problem("begins with numbers instead of a head", line, got=text.strip(), do=do)
+            self.refuse()
         for place, cell in enumerate(cells):
             at = _start(text, delimiter, place)
             match = _HEAD.fullmatch(cell)
@@ -152,8 +155,10 @@ class _Reading:
                 self.problem("is a second column of this name", line, at, repr(cell), do=do)
             else:
                 found[name] = (place, self.unit(unit, names.index(name), line, at, do))
+        # What was mistyped would only seem to be missing as well.
+        self.refuse()
         for name in names:
-            if name not in found and cells:
+            if name not in found:
                 self.problem(f"has no column {name}", line, do=do)
         self.refuse()
         places, units = zip(*(found[name] for name in names), strict=True)
