@@ -24,6 +24,7 @@ LAYERS = (
     ("formula", "given"),
     ("slopes",),
     ("values",),
+    ("sampled",),
     ("tables",),
     ("physics",),
     ("build",),

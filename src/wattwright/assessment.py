@@ -92,7 +92,7 @@ def assess(opened: Opened, areas: Sequence[Area] = AREAS) -> Assessment:
     reports = tuple(
         _report(area, build, owns[area.name], produced.get(area.name), seen) for area in areas
     )
-    return Assessment(build.build.name, opened.source.digest, reports)
+    return Assessment(build.build.name, opened.digest, reports)
 
 
 def _with_read(begun: Sequence[Area], areas: Sequence[Area]) -> list[Area]:

@@ -18,8 +18,8 @@ class Area(Protocol):
     """One field of the work.
 
     ``reads`` names the descriptions of other areas that it needs. ``table`` lists the figures
-    that are shown as one table, headed by ``table_says``. ``tell_me_first`` names the fields that stand for the
-    whole area while nobody has begun it.
+    that are shown as one table, headed by ``table_says``. ``tell_me_first`` names the fields that
+    stand for the whole area while nobody has begun it.
     """
 
     @property

@@ -3,26 +3,29 @@
 from __future__ import annotations
 
 import difflib
-import errno
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
 
-from wattwright.build.devices import PART_TAGS, Inverter, Motor, OnThePack
+from wattwright.build.devices import PART_TAGS, Inverter, OnThePack
 from wattwright.build.fields import Quantity, Record
 from wattwright.build.migrations import migrated
 from wattwright.build.model import FORMAT, STANDARD_CASES, UNSAID, Build
+from wattwright.build.motor import Motor
 from wattwright.build.rules import LimitRule
+from wattwright.build.sampled_files import Beside, Files, beside, bytes_of
 from wattwright.build.shape import Slot, slots
 from wattwright.build.text import LARGEST, Source, read_text
 from wattwright.build.typed import (
     Credit,
     Field,
     checked_date,
+    labelled,
     not_given,
     read_credit,
     read_leaf,
@@ -33,17 +36,21 @@ from wattwright.values import Value
 
 FILE = "build.toml"
 _BESIDE = "who answered and when stand beside it, in answered_by and date"
+# A curve read off paper with a ruler may pass the power by so much.
+_MORE_POWER = 1.05
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
-# Words of a path that add nothing to a label: the name of the part is enough.
-_UNNAMED = frozenset("at size part place case donor removed rules targets".split())
 
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A build together with the text it was read from."""
+    """A build together with the text it was read from.
+
+    ``digest`` covers the text and the files that it names.
+    """
 
     build: Build
     source: Source
+    digest: str
     folder: Path | None = None
 
 
@@ -51,7 +58,7 @@ def open_build(folder: Path) -> Opened:
     """Read the build in a folder (or the build file itself). Raises BuildError."""
     path = folder if folder.is_file() else folder / FILE
     try:
-        raw = _bytes_of(path)
+        raw = bytes_of(path, LARGEST)
     except OSError as error:
         raise BuildError(
             Problem(
@@ -60,34 +67,31 @@ def open_build(folder: Path) -> Opened:
                 do="name a folder that holds a build.toml, or make one: wattwright new FOLDER",
             )
         ) from None
-    opened = parse_build(raw, path.name)
-    return Opened(opened.build, opened.source, path.parent)
+    return replace(parse_build(raw, path.name, beside(path.parent)), folder=path.parent)
 
 
-def _bytes_of(path: Path) -> bytes:
-    """Read a regular file, and no more of it than a build file may have."""
-    if path.exists() and not path.is_file():
-        raise OSError(errno.EINVAL, "it is no file")
-    with path.open("rb") as file:
-        return file.read(LARGEST + 1)
+def parse_build(raw: bytes, file: str = FILE, read_file: Beside | None = None) -> Opened:
+    """Read a build from the bytes of its file. Raises BuildError with every problem found.
 
-
-def parse_build(raw: bytes, file: str = FILE) -> Opened:
-    """Read a build from the bytes of its file. Raises BuildError with every problem found."""
+    ``read_file`` gives the bytes of a file beside it, by name.
+    """
     source = migrated(read_text(raw, file), file, FORMAT)
-    reading = _Reading(source, file)
+    reading = _Reading(source, file, read_file)
     _refuse_control(source.data, (), reading)
     prepared = reading.record(Build, source.data, ())
     build = _validated(prepared, reading)
     if build is not None:
         _check_references(build, reading)
     if build is None or reading.problems:
-        raise BuildError(*_in_order(reading.problems))
-    return Opened(build, source)
+        raise BuildError(*_in_order(reading.problems, file))
+    return Opened(build, source, reading.files.digest(source.digest))
 
 
-def _in_order(problems: list[Problem]) -> list[Problem]:
-    return sorted(set(problems), key=lambda p: (p.line or 0, p.column or 0, p.path, p.what))
+def _in_order(problems: list[Problem], file: str) -> list[Problem]:
+    def place(p: Problem) -> tuple[object, ...]:
+        return p.file != file, p.file, p.line or 0, p.column or 0, p.path, p.what
+
+    return sorted(set(problems), key=place)
 
 
 def _validated(prepared: Mapping[str, Any], reading: _Reading) -> Build | None:
@@ -113,10 +117,11 @@ def _plain_words(message: str) -> str:
 class _Reading:
     """One pass over the raw data of a file, guided by the declarations."""
 
-    def __init__(self, source: Source, file: str) -> None:
+    def __init__(self, source: Source, file: str, read_file: Beside | None) -> None:
         self.source = source
         self.file = file
         self.problems: list[Problem] = []
+        self.files = Files(read_file, self.problems)
 
     def problem(self, path: tuple[str, ...], what: str, got: str = "", do: str = "") -> None:
         place = next(
@@ -202,6 +207,10 @@ class _Reading:
                 return {slot.name: self.quantity(inner, here, slot.quantity, credit)}
             case "rule":
                 return {slot.name: self.rule(inner, here, slot.quantity)}
+            case "curve":
+                field = self.field(here, slot.sampled.share)
+                refuse = partial(self.problem, here)
+                return {slot.name: self.files.leaf(inner, field, slot.sampled, credit, refuse)}
             case "record" if slot.record is not None:
                 empty: object = {} if inner is None else inner
                 return {slot.name: self.record(slot.record, empty, here)}
@@ -263,8 +272,7 @@ class _Reading:
         credit: Credit | None,
         name: str = "",
     ) -> Value:
-        label = _label((*path[:-1], name) if name else path[:-1], declared)
-        field = Field(".".join(path), label, self.line(path), declared)
+        field = self.field(path, declared, name)
         if raw is None:
             return not_given(field)
         if isinstance(raw, bool) or not isinstance(raw, str | int | float):
@@ -275,6 +283,10 @@ class _Reading:
         except UnitsError as error:
             self.problem(path, str(error))
             return not_given(field)
+
+    def field(self, path: tuple[str, ...], declared: Quantity, name: str = "") -> Field:
+        label = labelled((*path[:-1], name) if name else path[:-1], declared)
+        return Field(".".join(path), label, self.line(path), declared)
 
     def rule(self, raw: object, path: tuple[str, ...], declared: Quantity) -> dict[str, Any]:
         if raw is not None and not isinstance(raw, dict):
@@ -312,11 +324,6 @@ class _Reading:
             return ""
 
 
-def _label(owners: tuple[str, ...], declared: Quantity) -> str:
-    owner = " ".join(piece for piece in owners if piece not in _UNNAMED).replace("_", " ")
-    return f"{owner}: {declared.label}" if owner else declared.label
-
-
 def _check_references(build: Build, reading: _Reading) -> None:
     aboard: dict[tuple[str, ...], Mapping[str, Value]] = {
         ("donor", "weighed", "aboard"): build.donor.weighed.aboard
@@ -334,6 +341,7 @@ def _check_references(build: Build, reading: _Reading) -> None:
                 what = "a tank holds the donor's fuel, which the conversion does not carry"
                 reading.problem((*path, name), what, do="leave it out")
     _check_feeding(build, reading)
+    _check_curves(build, reading)
     drivers = [name for name, place in build.place.items() if place.role == "driver"]
     drivers.sort(key=lambda name: reading.line(("place", name)) or 0)
     for name in drivers[1:]:
@@ -353,6 +361,21 @@ def _check_feeding(build: Build, reading: _Reading) -> None:
             reading.problem(("part", name, "fed_by"), "there is no such inverter", do=hint)
 
 
+def _check_curves(build: Build, reading: _Reading) -> None:
+    """Refuse a curve that gives more power than the motor is said to have."""
+    for name, part in build.part.items():
+        if not isinstance(part, Motor) or part.peak_power.number is None:
+            continue
+        most = max((x * y for x, y in zip(part.curve.x, part.curve.y, strict=True)), default=0.0)
+        if most > _MORE_POWER * part.peak_power.number:
+            what = (
+                f"rises to {most:.0f} W, past the highest power of {part.peak_power.number:.0f} W"
+            )
+            reading.problem(
+                ("part", name, "curve"), what, do="check units and points, or correct peak_power"
+            )
+
+
 def _check_order(build: Build, reading: _Reading) -> None:
     """Refuse limits that have changed places: the lower must not be above the higher."""
     pairs: list[tuple[tuple[str, ...], Value, Value]] = [
@@ -361,6 +384,11 @@ def _check_order(build: Build, reading: _Reading) -> None:
     for name, part in build.part.items():
         if isinstance(part, OnThePack):
             pairs.append((("part", name, "voltage_low"), part.voltage_low, part.voltage_high))
+        if isinstance(part, Motor):
+            for kind in ("power", "torque"):
+                names = f"continuous_{kind}", f"peak_{kind}"
+                low, high = (getattr(part, each) for each in names)
+                pairs.append((("part", name, names[0]), low, high))
     for where, weighing in (
         (("donor", "weighed"), build.donor.weighed),
         (("weigh_in",), build.weigh_in),

@@ -143,7 +143,7 @@ class Road(Record):
         Quantity(
             FRACTION,
             "mass that wheels and shafts add while accelerating, as a share",
-            "weigh a wheel with its tyre: three quarters of all wheels over the mass of the vehicle",
+            "weigh a wheel with its tyre: three quarters of all wheels over the vehicle's mass",
             minutes=20,
             allowed=("0 %", "20 %"),
             default="3 % ± 1",

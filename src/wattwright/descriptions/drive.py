@@ -73,6 +73,7 @@ class Climb:
 class GearPull:
     """What one gear makes of the motors, driver aboard.
 
+    ``reserve`` is the smallest of ``reserves``: what it gives over each thing wanted, in order.
     ``top_speed`` and ``force`` are by state of the pack, ``force`` being a curve over road speed
     to draw. ``start_grades`` and ``climb_grades`` are by loading case, pack nearly empty and cold.
     """
@@ -91,6 +92,7 @@ class GearPull:
     regen: Value
     regen_with_road: Value
     reserve: Value
+    reserves: tuple[float, ...]
     force: Mapping[str, Curve]
 
 

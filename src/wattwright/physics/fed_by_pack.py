@@ -175,7 +175,5 @@ def time_to_limit(
     if loss * thermal_resistance <= limit - start:
         raise FormulaError("this loss never warms it to its limit")
     return (
-        -thermal_resistance
-        * heat_capacity
-        * log(1 - (limit - start) / (loss * thermal_resistance))
+        -thermal_resistance * heat_capacity * log(1 - (limit - start) / (loss * thermal_resistance))
     )

@@ -163,6 +163,18 @@ def current_ratio(current_limit: Current, magnetising_limit: Current) -> Ratio:
     return sqrt(max(1, (current_limit / magnetising_limit) ** 2 - 1))
 
 
+@formula("i_d", DQ)
+def magnetising_at(current_limit: Current, magnetising_limit: Current) -> Current:
+    """Magnetising current at which a current gives most torque at low speed.
+
+    The smaller of M and I/√2: half of the square each way, unless the iron saturates first.
+    ``current_limit`` I and ``magnetising_limit`` M in A peak.
+    """
+    if current_limit <= 0 or magnetising_limit <= 0:
+        raise FormulaError("both limits of current must be above zero")
+    return min(magnetising_limit, current_limit / sqrt(2))
+
+
 @formula("ω_base", DQ)
 def base_speed(
     dc_voltage: Voltage,

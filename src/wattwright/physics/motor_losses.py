@@ -143,6 +143,15 @@ def efficiency_in_cell(
     ) / ((fast - slow) * (strong - weak))
 
 
+@formula("η", Source("A share more or less of what was read or fitted", "", "computed"))
+def efficiency_within(efficiency: Fraction, share: Fraction) -> Fraction:
+    """Efficiency, a share more or less.
+
+    η (1 + s), never above 1: ``share`` s is nought, and its band is how well η is known.
+    """
+    return min(1, efficiency * (1 + share))
+
+
 def efficiency_on_grid(
     speed: float,
     torque: float,

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from math import sqrt
+
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import Length, Ratio, Stress, Torque

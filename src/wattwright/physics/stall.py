@@ -1,6 +1,6 @@
 """Torque at standstill, where one switch of the inverter carries the whole current.
 
-    stalled_torque   from the torque at the highest current
+stalled_torque   from the torque at the highest current
 """
 
 from __future__ import annotations

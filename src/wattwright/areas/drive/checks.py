@@ -7,11 +7,7 @@ from wattwright.formula import Source
 from wattwright.kinds import (
     ACCELERATION,
     CURRENT,
-    FORCE,
     GRADE,
-    LENGTH,
-    POWER,
-    RATIO,
     ROTATIONAL_SPEED,
     SPEED,
     TIME,

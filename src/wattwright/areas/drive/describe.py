@@ -8,7 +8,8 @@ from wattwright.areas.drive.driveline import loads_of
 from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.fed import Drive, Fed
 from wattwright.areas.drive.hills import grip_grades, regen_grip
-from wattwright.areas.drive.motor import Model, inverter_of, model_of, no_inverter
+from wattwright.areas.drive.models import Model
+from wattwright.areas.drive.motor import inverter_of, model_of, no_inverter
 from wattwright.areas.drive.own import Own
 from wattwright.areas.drive.performance import (
     Scene,
@@ -19,7 +20,7 @@ from wattwright.areas.drive.performance import (
 )
 from wattwright.areas.drive.road import describe_road
 from wattwright.areas.drive.speeds import generation_of, pull_of, rolling_from_size, speeds_in
-from wattwright.descriptions.drive import Curve, DriveDescription, GearPull, Powers, Shifting
+from wattwright.descriptions.drive import Curve, DriveDescription, GearPull, Powers
 from wattwright.descriptions.pack import PackDescription
 from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.kinds import ROTATIONAL_SPEED
@@ -73,7 +74,7 @@ def _drive(own: Own, models: Mapping[str, Model]) -> Drive:
     speeds = [motor.max_speed for motor in own.motors.values()]
     return Drive(
         tuple(models.values()),
-        tuple(Efficiency(motor) for motor in own.motors.values()),
+        tuple(Efficiency(name, motor) for name, motor in own.motors.items()),
         own.drive.auxiliary,
         smallest(*speeds) if speeds else own.drive.auxiliary,
     )
@@ -82,13 +83,20 @@ def _drive(own: Own, models: Mapping[str, Model]) -> Drive:
 def _pulls(scene: Scene) -> dict[str, GearPull]:
     if not scene.drive.models:
         return {}
-    return {name: pull_in(scene, gear) for name, gear in scene.own.drive.gear.items()}
+    lowest_first = sorted(
+        scene.own.drive.gear.items(), key=lambda named: -(named[1].ratio.number or 0.0)
+    )
+    return {name: pull_in(scene, gear) for name, gear in lowest_first}
 
 
 def _powers(fed: Fed) -> Powers:
     """Largest power at the shaft, and the current that it takes from the pack."""
     curve = fed.curve
-    best = max(zip(curve.speeds, curve.torques, strict=True), key=lambda at: at[0] * at[1], default=(0.0, 0.0))
+    best = max(
+        zip(curve.speeds, curve.torques, strict=True),
+        key=lambda at: at[0] * at[1],
+        default=(0.0, 0.0),
+    )
     speed = constant(ROTATIONAL_SPEED, best[0], "speed of most power")
     torque = fed.at(speed)
     power = worked(motor_curve.shaft_power, torque, speed)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from wattwright.areas.drive.motor import ByCircuit, Model
+from wattwright.areas.drive.models import ByMagnets, Model
 from wattwright.areas.drive.own import Own
 from wattwright.build.drive import Link
+from wattwright.build.presence import said
 from wattwright.descriptions.drive import Load
 from wattwright.kinds import RATIO, TORQUE
 from wattwright.physics import gearing, pmsm, shaft, short_circuit
@@ -31,7 +32,7 @@ def _strength(link: Link) -> Value:
     """Rating of the maker, or where the steel of the shaft begins to yield."""
     shear = worked(shaft.shear_yield, link.yield_strength)
     from_steel = worked(shaft.hollow_yield_torque, shear, link.diameter, link.bore)
-    return either(link.torque, from_steel)
+    return either(link.torque, from_steel, asking=int(said(link.diameter)))
 
 
 def _gears_before(own: Own, link: Link) -> Value:
@@ -66,7 +67,7 @@ def _fault_torque(models: dict[str, Model]) -> Value:
 
 
 def _shorted(name: str, model: Model) -> Value:
-    if not isinstance(model, ByCircuit):
+    if not isinstance(model, ByMagnets):
         return lacking(
             TORQUE,
             Lack(

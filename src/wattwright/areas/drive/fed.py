@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from wattwright.areas.drive.efficiency import Efficiency
-from wattwright.areas.drive.motor import Model
+from wattwright.areas.drive.models import Model
 from wattwright.descriptions.pack import PackState
 from wattwright.kinds import FRACTION, TORQUE
 from wattwright.physics import fed_by_pack, pack_voltage
@@ -18,8 +18,9 @@ NO_MOTOR = Lack(
     "part.NAME", "the motor", "not given", "give the part that is the motor kind = motor", 5
 )
 # Speeds at which the curve is worked out beforehand, for drawing it and for searching along it.
-_POINTS = 32
-_ROUNDS = 40
+_POINTS = 16
+_ROUNDS = 20
+_HALVINGS = 12
 # Close enough that the last step of Newton's method leaves no digit that anybody reads.
 _SETTLED = 1e-6
 
@@ -68,15 +69,20 @@ class Curve:
 
     @property
     def level_up_to(self) -> float:
-        """Speed up to which the torque hardly falls."""
-        return max(
-            (
-                speed
-                for speed, torque in zip(self.speeds, self.torques, strict=True)
-                if torque >= 0.999 * self.torques[0]
-            ),
-            default=0.0,
-        )
+        """Speed up to which the torque does not fall."""
+        return self.speeds[1] if len(self.speeds) > 1 else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """Torque at a speed in plain numbers, and what rules it there.
+
+    ``gain`` is how much of a change of torque comes back through the voltage it leaves.
+    """
+
+    torque: float
+    by_pack: bool
+    gain: float = 0.0
 
 
 class Fed:
@@ -85,115 +91,118 @@ class Fed:
     def __init__(self, drive: Drive, state: PackState) -> None:
         self.drive = drive
         self.state = state
-        needed = (state.open_circuit, state.resistance, state.power, drive.auxiliary)
+        needed = (state.open_circuit, state.resistance, state.power, state.current)
         self.known = (
             bool(drive.models)
             and all(model.known for model in drive.models)
-            and all(value.known for value in (*needed, drive.max_speed))
+            and all(value.known for value in (*needed, drive.auxiliary, drive.max_speed))
         )
+        self._at_rest = state.open_circuit.number or 0.0
+        self._resistance = state.resistance.number or 0.0
+        self._auxiliary = drive.auxiliary.number or 0.0
+        self._power = state.power.number or 0.0
+        self._lowest = self._at_rest - (state.current.number or 0.0) * self._resistance
         self.curve = self._curve() if self.known else Curve((), ())
 
     def at(self, speed: Value) -> Value:
         """Torque at a speed of the shaft."""
-        trial, gain = self._settle(speed.number or 0.0) if self.known else (0.0, 0.0)
-        efficiency = self.efficiency(speed, trial)
-        taken = worked(
-            fed_by_pack.dc_power,
-            constant(TORQUE, trial, "torque found by going round"),
-            speed,
-            efficiency,
-            self.drive.auxiliary,
-        )
+        settled = self.settle(speed.number or 0.0) if self.known else Settled(0.0, by_pack=False)
+        efficiency = self.efficiency(speed, settled.torque)
+        if settled.by_pack:
+            return worked(
+                fed_by_pack.torque_at_power,
+                self.state.power,
+                self.drive.auxiliary,
+                speed,
+                efficiency,
+            )
+        trial = constant(TORQUE, settled.torque, "torque found by going round")
+        taken = worked(fed_by_pack.dc_power, trial, speed, efficiency, self.drive.auxiliary)
         voltage = worked(
             pack_voltage.voltage_at_power, taken, self.state.open_circuit, self.state.resistance
         )
         by_voltage = _together([model.at(speed, voltage) for model in self.drive.models])
-        if gain:
-            by_voltage = worked(
-                fed_by_pack.settled_torque,
-                constant(TORQUE, trial, "torque found by going round"),
-                by_voltage,
-                constant(FRACTION, gain, "share of a change that comes back"),
-            )
-        if self.known and not speed.number:
+        if not self.known:
+            # What the pack allows would have to be known too.
+            return worked(fed_by_pack.weaker_torque, by_voltage, self._by_pack(speed, efficiency))
+        if not settled.gain:
             return by_voltage
-        by_pack = worked(
+        gain = constant(FRACTION, settled.gain, "share of a change that comes back")
+        return worked(fed_by_pack.settled_torque, trial, by_voltage, gain)
+
+    def _by_pack(self, speed: Value, efficiency: Value) -> Value:
+        return worked(
             fed_by_pack.torque_at_power, self.state.power, self.drive.auxiliary, speed, efficiency
         )
-        return worked(fed_by_pack.weaker_torque, by_voltage, by_pack)
 
     def efficiency(self, speed: Value, torque: float) -> Value:
         """Efficiency of the motor that loses most, each carrying its share of the torque."""
-        each = [
-            known.at(speed.number or 0.0, torque / len(self.drive.models))
-            for known in self.drive.efficiencies
-        ]
+        share = torque / max(1, len(self.drive.models))
+        each = [known.at(speed, share) for known in self.drive.efficiencies]
         return min(each, key=lambda value: value.number or 0.0)
 
-    def number(self, speed: float) -> float:
-        """Torque at a speed in plain numbers."""
-        torque = self._settle(speed)[0]
-        if speed <= 0:
-            return torque
-        spare = (self.state.power.number or 0.0) - (self.drive.auxiliary.number or 0.0)
-        return min(torque, max(0.0, spare) * self._efficiency(speed, torque) / speed)
+    def settle(self, speed: float) -> Settled:
+        """Find the torque on which motor and pack agree.
 
-    def _efficiency(self, speed: float, torque: float) -> float:
-        share = torque / len(self.drive.models)
-        return min(each.number(speed, share) for each in self.drive.efficiencies)
-
-    def _settle(self, speed: float) -> tuple[float, float]:
-        """Torque that the voltage it leaves still gives, and how much of a change comes back."""
-        at_rest = self.state.open_circuit.number or 0.0
-        # Below half the rest voltage more current gives less power: no load is driven there.
-        voltage, torque = at_rest, 0.0
+        At the lowest voltage the pack may fall to, either the motor asks for more than the pack
+        feeds there, and the pack rules; or the voltage settles higher, between that and rest.
+        """
+        weakest = self._torque(speed, self._lowest)
+        if speed > 0:
+            share = weakest / len(self.drive.models)
+            spare = max(0.0, self._power - self._auxiliary) * self._efficiency(speed, share) / speed
+            if weakest >= spare:
+                return Settled(spare, by_pack=True)
+        low, high = self._lowest, self._at_rest
+        voltage, torque = low, weakest
+        at_low = self._left(speed, torque) - low
+        before = (high, self._left(speed, self._torque(speed, high)) - high)
         for _ in range(_ROUNDS):
-            torque = self._torque(speed, voltage)
-            left = self._voltage_left(speed, torque)
-            if abs(left - voltage) < _SETTLED * at_rest:
+            if abs(at_low) < _SETTLED * high or before[1] == at_low:
                 break
-            voltage = left
-        return torque, self._loop_gain(speed, voltage, torque)
+            step = at_low * (voltage - before[0]) / (at_low - before[1])
+            before = (voltage, at_low)
+            voltage = min(high, max(low, voltage - step))
+            torque = self._torque(speed, voltage)
+            at_low = self._left(speed, torque) - voltage
+        return Settled(torque, by_pack=False, gain=self._loop_gain(speed, voltage, torque))
 
     def _loop_gain(self, speed: float, voltage: float, torque: float) -> float:
         step = 1e-4 * voltage
         by_voltage = (self._torque(speed, voltage + step) - torque) / step
-        resistance = self.state.resistance.number or 0.0
-        root = 2 * voltage - (self.state.open_circuit.number or 0.0)
+        root = 2 * voltage - self._at_rest
         if by_voltage <= 0 or root <= 0:
             return 0.0
-        by_torque = -resistance / root * speed / self._efficiency(speed, torque)
-        return by_voltage * by_torque
+        share = torque / len(self.drive.models)
+        return by_voltage * -self._resistance / root * speed / self._efficiency(speed, share)
+
+    def _efficiency(self, speed: float, share: float) -> float:
+        return min(each.number(speed, share) for each in self.drive.efficiencies)
 
     def _torque(self, speed: float, voltage: float) -> float:
         return sum(model.number(speed, voltage) for model in self.drive.models)
 
-    def _voltage_left(self, speed: float, torque: float) -> float:
-        at_rest = self.state.open_circuit.number or 0.0
-        resistance = self.state.resistance.number or 0.0
-        taken = torque * speed / self._efficiency(speed, torque)
-        taken += self.drive.auxiliary.number or 0.0
-        return (at_rest + math.sqrt(max(0.0, at_rest**2 - 4 * taken * resistance))) / 2
+    def _left(self, speed: float, torque: float) -> float:
+        """Voltage that a torque leaves."""
+        share = torque / len(self.drive.models)
+        taken = torque * speed / self._efficiency(speed, share) + self._auxiliary
+        root = max(0.0, self._at_rest**2 - 4 * taken * self._resistance)
+        return (self._at_rest + math.sqrt(root)) / 2
 
     def _curve(self) -> Curve:
         most = self.drive.max_speed.number or 0.0
-        speeds = [most * place / _POINTS for place in range(_POINTS + 1)]
-        torques = [self.number(speed) for speed in speeds]
-        corner = self._corner(speeds, torques)
-        if corner is not None:
-            place = bisect_right(speeds, corner)
-            speeds.insert(place, corner)
-            torques.insert(place, self.number(corner))
-        return Curve(tuple(speeds), tuple(torques))
+        corner = self._corner(most)
+        beyond = (corner + (most - corner) * place / _POINTS for place in range(1, _POINTS + 1))
+        speeds = [0.0, *([corner] if corner < most else []), *beyond]
+        return Curve(tuple(speeds), tuple(self.settle(speed).torque for speed in speeds))
 
-    def _corner(self, speeds: Sequence[float], torques: Sequence[float]) -> float | None:
-        """Speed at which the torque begins to fall, closed in on by halving."""
-        low_torque = torques[0] * (1 - 1e-9)
-        falling = next((n for n, torque in enumerate(torques) if torque < low_torque), None)
-        if not falling:
-            return None
-        low, high = speeds[falling - 1], speeds[falling]
-        for _ in range(12):
+    def _corner(self, most: float) -> float:
+        """Speed up to which the torque does not fall, closed in on by halving."""
+        enough = self.settle(0.0).torque * (1 - 1e-9)
+        if self.settle(most).torque >= enough:
+            return most
+        low, high = 0.0, most
+        for _ in range(_HALVINGS):
             middle = (low + high) / 2
-            low, high = (middle, high) if self.number(middle) >= low_torque else (low, middle)
+            low, high = (middle, high) if self.settle(middle).torque >= enough else (low, middle)
         return low

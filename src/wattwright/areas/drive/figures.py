@@ -138,7 +138,7 @@ GEAR_TOP = FigureKind(
 )
 GEAR_TOP_LOW = FigureKind(
     "drive.gear_top_speed_low",
-    "low, cold",
+    "nearly empty",
     "Top speed on the level, pack nearly empty, cold and aged.",
     SPEED,
 )
@@ -149,24 +149,22 @@ GEAR_TOP_THIRTY = FigureKind(
     SPEED,
 )
 CLIMB_30 = FigureKind("drive.climb_30", "hill at 30", "Grade climbed at 30 km/h.", GRADE)
-CLIMB_50 = FigureKind("drive.climb_50", "at 50", "Grade climbed at 50 km/h.", GRADE)
-CLIMB_80 = FigureKind("drive.climb_80", "at 80", "Grade climbed at 80 km/h.", GRADE)
+CLIMB_50 = FigureKind("drive.climb_50", "hill at 50", "Grade climbed at 50 km/h.", GRADE)
+CLIMB_80 = FigureKind("drive.climb_80", "hill at 80", "Grade climbed at 80 km/h.", GRADE)
 THIRTY_30 = FigureKind(
-    "drive.climb_30_thirty", "30 min, at 30", "Grade climbed at 30 km/h for thirty minutes.", GRADE
+    "drive.climb_30_thirty", "30 min at 30", "Grade climbed at 30 km/h for thirty minutes.", GRADE
 )
 THIRTY_50 = FigureKind(
-    "drive.climb_50_thirty", "at 50", "Grade climbed at 50 km/h for thirty minutes.", GRADE
+    "drive.climb_50_thirty", "30 min at 50", "Grade climbed at 50 km/h for thirty minutes.", GRADE
 )
 THIRTY_80 = FigureKind(
-    "drive.climb_80_thirty", "at 80", "Grade climbed at 80 km/h for thirty minutes.", GRADE
+    "drive.climb_80_thirty", "30 min at 80", "Grade climbed at 80 km/h for thirty minutes.", GRADE
 )
 GEAR_FIFTY = FigureKind("drive.to_fifty", "0 to 50", "Time from standstill to 50 km/h.", TIME)
 GEAR_SIXTY = FigureKind(
     "drive.to_sixty_miles", "0 to 60 mph", "Time from standstill to 60 mph.", TIME
 )
-GEAR_EIGHTY = FigureKind(
-    "drive.fifty_to_eighty", "50 to 80", "Time from 50 km/h to 80 km/h.", TIME
-)
+GEAR_EIGHTY = FigureKind("drive.fifty_to_eighty", "50 to 80", "Time from 50 km/h to 80 km/h.", TIME)
 GEAR_REGEN = FigureKind(
     "drive.regen_deceleration",
     "regen",

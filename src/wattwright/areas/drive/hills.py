@@ -1,4 +1,4 @@
-"""What the driven wheels hold: starting on a hill, and braking by the motor where it is slippery."""
+"""What the driven wheels hold: starting on a hill, and braking by the motor on slippery roads."""
 
 from __future__ import annotations
 

@@ -1,18 +1,22 @@
-"""Whether it goes, climbs, starts and brakes as wanted, and whether the driveline bears it."""
+"""Whether it goes, climbs, starts and brakes as wanted, and whether the driveline bears it.
+
+A target is judged where the builder has set one; without it, what the gears give stands in the
+figures alone.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
 from wattwright.areas.drive import checks, figures
 from wattwright.areas.drive.own import Own
+from wattwright.build.presence import said
 from wattwright.build.rules import Rules
-from wattwright.descriptions.drive import DriveDescription, GearPull
+from wattwright.descriptions.drive import DriveDescription
 from wattwright.findings import Figure, Finding
 from wattwright.values import Value
 
 Said = Iterator[Finding | Figure]
-Pulls = Mapping[str, GearPull]
 
 
 def judge_road(own: Own, drive: DriveDescription, rules: Rules) -> Said:
@@ -31,26 +35,31 @@ def judge_road(own: Own, drive: DriveDescription, rules: Rules) -> Said:
 
 def _targets(own: Own, drive: DriveDescription) -> Said:
     wanted = own.targets
-    top = _best(drive.pulls.values(), lambda pull: pull.top_speed["half"])
-    yield checks.TOP_SPEED.at_least(top, wanted.top_speed)
+    if said(wanted.top_speed):
+        top = _best(pull.top_speed["half"] for pull in drive.pulls.values())
+        yield checks.TOP_SPEED.at_least(top, wanted.top_speed)
     times = [pull.to_fifty for pull in drive.pulls.values()]
     if drive.shifting is not None:
         times.append(drive.shifting.to_fifty)
         yield figures.THROUGH_FIFTY.of(drive.shifting.to_fifty)
         yield figures.THROUGH_SIXTY.of(drive.shifting.to_sixty_miles)
-    yield checks.TO_FIFTY.at_most(_quickest(times), wanted.zero_to_fifty)
+    if said(wanted.zero_to_fifty):
+        yield checks.TO_FIFTY.at_most(_quickest(times), wanted.zero_to_fifty)
 
 
 def _hills(own: Own, drive: DriveDescription) -> Said:
     wanted = own.targets
-    for name, grip in drive.grip_grades.items():
-        start = _best(drive.pulls.values(), lambda pull, name=name: pull.start_grades[name])
-        yield checks.HILL_START.at_least(start, wanted.hill_grade, name)
-        yield checks.HILL_GRIP.at_least(grip, wanted.hill_grade, name)
-        climb = _best(drive.pulls.values(), lambda pull, name=name: pull.climb_grades[name])
-        yield checks.CLIMB.at_least(climb, wanted.hill_grade, name)
     for name, inverter in own.inverters.items():
         yield checks.STALL_TIME.at_least(inverter.stall_time, own.drive.start.time, name)
+    if not said(wanted.hill_grade):
+        return
+    for name, grip in drive.grip_grades.items():
+        start = _best(pull.start_grades[name] for pull in drive.pulls.values())
+        yield checks.HILL_START.at_least(start, wanted.hill_grade, name)
+        yield checks.HILL_GRIP.at_least(grip, wanted.hill_grade, name)
+        if said(wanted.hill_speed):
+            climb = _best(pull.climb_grades[name] for pull in drive.pulls.values())
+            yield checks.CLIMB.at_least(climb, wanted.hill_grade, name)
 
 
 def _braking(own: Own, drive: DriveDescription, rules: Rules) -> Said:
@@ -77,15 +86,16 @@ def _by_gear(drive: DriveDescription) -> Said:
         yield figures.GEAR_SIXTY.of(pull.to_sixty_miles, gear)
         yield figures.GEAR_REGEN.of(pull.regen, gear)
         yield figures.RESERVE.of(pull.reserve, gear)
-    measured = {gear: pull.reserve for gear, pull in drive.pulls.items() if pull.reserve.known}
+    measured = {gear: pull for gear, pull in drive.pulls.items() if pull.reserve.known}
     if measured and len(drive.pulls) > 1:
-        best = max(measured, key=lambda gear: measured[gear].number or 0.0)
-        yield figures.BEST_GEAR.of(measured[best], best)
+        # Where the weakest point is the same in two gears, the next weakest decides.
+        best = max(measured, key=lambda gear: [round(r, 2) for r in measured[gear].reserves])
+        yield figures.BEST_GEAR.of(measured[best].reserve, best)
 
 
-def _best(pulls: Iterable[GearPull], of: Callable[[GearPull], Value]) -> Value:
+def _best(by_gear: Iterable[Value]) -> Value:
     """Largest value among the gears; where none is known, the first says what is missing."""
-    values = [of(pull) for pull in pulls]
+    values = list(by_gear)
     known = [value for value in values if value.known]
     return max(known, key=lambda value: value.number or 0.0) if known else values[0]
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from wattwright.build.devices import Inverter, Motor, OnThePack
+from wattwright.build.devices import Inverter, OnThePack
 from wattwright.build.drive import Driveline
+from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
 from wattwright.build.road import Road
 from wattwright.build.vehicle import Targets, Tyres

@@ -102,6 +102,7 @@ def pull_in(scene: Scene, gear: Gear) -> GearPull:
     braking = worked(gearing.wheel_torque_driven_back, scene.regen, low.ratio, low.efficiency)
     force = worked(gearing.tractive_force, braking, scene.radius)
     at_fifty = taking.at(constant(SPEED, _FIFTY, "50 km/h"))
+    reserves = _reserves(scene, tops["half"], starts, climbs, to_fifty)
     return GearPull(
         low.ratio,
         low.efficiency,
@@ -124,7 +125,10 @@ def pull_in(scene: Scene, gear: Gear) -> GearPull:
             at_fifty,
             equivalent,
         ),
-        _reserve(scene, tops["half"], starts, climbs, to_fifty),
+        worked(reserve.smallest_reserve, reserves)
+        if reserves
+        else lacking(RATIO, scene.own.targets.top_speed.lacks[0]),
+        tuple(sorted(each.number or 0.0 for each in reserves)),
         {word: Curve(*in_gear.points()) for word, in_gear in (("half", half), ("low", low))},
     )
 
@@ -183,14 +187,14 @@ def _climbs(scene: Scene, in_gear: InGear, taking: Taking) -> Iterator[Climb]:
         )
 
 
-def _reserve(
+def _reserves(
     scene: Scene,
     top: Value,
     starts: Mapping[str, Value],
     climbs: Mapping[str, Value],
     to_fifty: Value,
-) -> Value:
-    """Smallest of what the gear gives over what is wanted, in the heaviest case that is known."""
+) -> list[Value]:
+    """What the gear gives over each thing wanted, in the heaviest case that is known."""
     wanted = scene.own.targets
     reserves = []
     if wanted.top_speed.known:
@@ -201,9 +205,7 @@ def _reserve(
             reserves.append(worked(reserve.grade_reserve, _worst(climbs), wanted.hill_grade))
     if wanted.zero_to_fifty.known:
         reserves.append(worked(reserve.time_reserve, to_fifty, wanted.zero_to_fifty))
-    if not reserves:
-        return lacking(RATIO, wanted.top_speed.lacks[0])
-    return worked(reserve.smallest_reserve, reserves)
+    return reserves
 
 
 def _worst(grades: Mapping[str, Value]) -> Value:
@@ -230,14 +232,24 @@ def shifting(scene: Scene) -> Shifting:
 
 
 def _through(scene: Scene, runs: list[InGear], masses: list[Value], end: float) -> Value:
+    """Shift where the next gear pulls harder, or drive each to its end: whichever is quicker."""
     taking = scene.taking()
     if not all(run.known for run in runs) or not taking.known:
         return runs[0].time(0.0, end, taking, masses[0])
+    plans = [_driven(scene, runs, masses, end, early) for early in (True, False)]
+    known = [plan for plan in plans if plan.known]
+    return min(known, key=lambda plan: plan.number or 0.0) if known else plans[-1]
+
+
+def _driven(
+    scene: Scene, runs: list[InGear], masses: list[Value], end: float, early: bool
+) -> Value:
+    taking = scene.taking()
     times: list[Value] = []
     speed, place = 0.0, 0
     while True:
         run, mass = runs[place], masses[place]
-        leave = min(end, _shift_speed(run, runs[place + 1 :], speed))
+        leave = min(end, _shift_speed(run, runs[place + 1 :] if early else [], speed))
         times.append(run.time(speed, leave, taking, mass))
         if leave >= end or place + 1 == len(runs):
             break

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from wattwright.areas.drive.motor import ByCircuit, Model
+from wattwright.areas.drive.models import ByCurve, ByInduction, ByMagnets, Model
 from wattwright.areas.drive.own import Own
-from wattwright.build.devices import Motor
 from wattwright.build.drive import Driveline, Gear
+from wattwright.build.motor import Motor
 from wattwright.build.vehicle import Tyre
 from wattwright.descriptions.drive import GearSpeeds, Generation, Pull
 from wattwright.descriptions.pack import PackDescription
@@ -17,6 +17,7 @@ from wattwright.physics import (
     diode_generation,
     fed_by_pack,
     gearing,
+    induction,
     motor_curve,
     pmsm,
     rolling_radius,
@@ -40,7 +41,7 @@ _SIZE_BAND = 0.02
 
 def pull_of(motor: Motor, model: Model, pack: PackDescription) -> Pull:
     """Work out what one motor gives at low speed, and where its voltage runs out."""
-    if isinstance(model, ByCircuit):
+    if isinstance(model, ByMagnets):
         circuit = (motor.pole_pairs, motor.flux, motor.ld, motor.lq)
         q = worked(pmsm.q_current, model.current, model.d)
         full, empty = (
@@ -63,11 +64,21 @@ def pull_of(motor: Motor, model: Model, pack: PackDescription) -> Pull:
 
 def _corner(motor: Motor, model: Model, voltage: Value) -> Value:
     """Corner of a motor known by its ratings; a curve shows its own."""
-    if motor.curve.known:
+    if isinstance(model, ByCurve):
         return nonexistent(ROTATIONAL_SPEED)
+    if isinstance(model, ByInduction):
+        return _induction_corner(model, voltage)
     share = worked(motor_curve.voltage_ratio, voltage, motor.curve_voltage)
     power = worked(motor_curve.power_at_voltage, motor.peak_power, share)
     return worked(motor_curve.corner_speed, model.peak, power)
+
+
+def _induction_corner(model: ByInduction, voltage: Value) -> Value:
+    d = worked(induction.magnetising_at, model.current, model.magnetising_limit)
+    q = worked(pmsm.q_current, model.current, d)
+    slip = worked(induction.slip_speed, model.field, model.rotor, d, q)
+    circuit = (model.pole_pairs, model.rs, model.leakage, model.field)
+    return worked(induction.base_speed, voltage, slip, *circuit, d, q)
 
 
 def speeds_in(
