@@ -7,7 +7,7 @@ gives the same assessment: no clock, no journal, no state.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from graphlib import CycleError, TopologicalSorter
 
@@ -49,6 +49,7 @@ class Assessment:
     name: str
     digest: str
     reports: tuple[AreaReport, ...]
+    descriptions: Descriptions = field(default_factory=Descriptions)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -92,7 +93,7 @@ def assess(opened: Opened, areas: Sequence[Area] = AREAS) -> Assessment:
     reports = tuple(
         _report(area, build, owns[area.name], produced.get(area.name), seen) for area in areas
     )
-    return Assessment(build.build.name, opened.digest, reports)
+    return Assessment(build.build.name, opened.digest, reports, seen)
 
 
 def _with_read(begun: Sequence[Area], areas: Sequence[Area]) -> list[Area]:

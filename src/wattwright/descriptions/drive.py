@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from wattwright.values import Value
@@ -74,8 +74,8 @@ class GearPull:
     """What one gear makes of the motors, driver aboard.
 
     ``reserve`` is the smallest of ``reserves``: what it gives over each thing wanted, in order.
-    ``top_speed`` and ``force`` are by state of the pack, ``force`` being a curve over road speed
-    to draw. ``start_grades`` and ``climb_grades`` are by loading case, pack nearly empty and cold.
+    ``top_speed`` is by state of the pack. ``start_grades`` and ``climb_grades`` are by loading
+    case, pack nearly empty and cold.
     """
 
     ratio: Value
@@ -93,7 +93,6 @@ class GearPull:
     regen_with_road: Value
     reserve: Value
     reserves: tuple[float, ...]
-    force: Mapping[str, Curve]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -122,8 +121,24 @@ class Powers:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Drawn:
+    """Curves to draw: torque against speed of the motors, force against speed on the road.
+
+    ``envelope`` is in words of its voltage, ``force`` by gear and then by state of the pack,
+    ``road`` by grade, driver aboard.
+    """
+
+    envelope: Mapping[str, Curve]
+    force: Mapping[str, Mapping[str, Curve]]
+    road: Mapping[float, Curve]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class DriveDescription:
-    """All of the drive; ``gears`` by motor and then by gear, ``pulls`` by gear."""
+    """All of the drive; ``gears`` by motor and then by gear, ``pulls`` by gear.
+
+    ``to_draw`` works out the curves, which only a drawing needs.
+    """
 
     rolling_circumference: Value
     gears: Mapping[str, Mapping[str, GearSpeeds]]
@@ -138,4 +153,4 @@ class DriveDescription:
     powers: Mapping[str, Powers]
     thirty_power: Value
     thirty_current: Value
-    envelope: Mapping[str, Curve]
+    to_draw: Callable[[], Drawn]

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 
+from wattwright.areas.drive.curves import curves
 from wattwright.areas.drive.driveline import loads_of
 from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.fed import Drive, Fed
@@ -20,7 +22,7 @@ from wattwright.areas.drive.performance import (
 )
 from wattwright.areas.drive.road import describe_road
 from wattwright.areas.drive.speeds import generation_of, pull_of, rolling_from_size, speeds_in
-from wattwright.descriptions.drive import Curve, DriveDescription, GearPull, Powers
+from wattwright.descriptions.drive import DriveDescription, GearPull, Powers
 from wattwright.descriptions.pack import PackDescription
 from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.kinds import ROTATIONAL_SPEED
@@ -61,7 +63,7 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
         {word: _powers(each) for word, each in fed.items()} if models else {},
         thirty,
         _thirty_current(fed["half"], thirty) if models else thirty,
-        {word: Curve(each.curve.speeds, each.curve.torques) for word, each in fed.items()},
+        partial(curves, scene, pack),
     )
 
 

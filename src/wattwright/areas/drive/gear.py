@@ -51,6 +51,10 @@ class InGear:
         """Work out the force in plain numbers, along the curve."""
         return self.fed.curve.at(speed * self._turns) * self._per_torque
 
+    def exactly(self, speed: float) -> float:
+        """Work out the force in plain numbers, at the very speed."""
+        return self.fed.settle(speed * self._turns).torque * self._per_torque
+
     @property
     def _turns(self) -> float:
         return (self.ratio.number or 0.0) / (self.radius.number or 1.0)
@@ -58,18 +62,6 @@ class InGear:
     @property
     def _per_torque(self) -> float:
         return self._turns * (self.efficiency.number or 0.0)
-
-    def points(self) -> tuple[tuple[float, ...], tuple[float, ...]]:
-        """Force over road speed, to draw."""
-        if not self.known:
-            return (), ()
-        most = self.limit.number or 0.0
-        rows = [
-            (speed / self._turns, torque * self._per_torque)
-            for speed, torque in zip(self.fed.curve.speeds, self.fed.curve.torques, strict=True)
-            if speed / self._turns <= most * (1 + 1e-9)
-        ]
-        return tuple(x for x, _ in rows), tuple(y for _, y in rows)
 
     def top_speed(self, taking: Taking) -> Value:
         """Speed at which the road takes all of the force, or at which the motor may not turn on."""

@@ -10,7 +10,7 @@ from wattwright.areas.drive.gear import InGear, too_fast
 from wattwright.areas.drive.own import Own
 from wattwright.areas.drive.road import Taking
 from wattwright.build.drive import Gear
-from wattwright.descriptions.drive import Climb, Curve, GearPull, RoadLoad, Shifting
+from wattwright.descriptions.drive import Climb, GearPull, RoadLoad, Shifting
 from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.kinds import COUNT, INERTIA, POWER, RATIO, SPEED, TIME
 from wattwright.physics import (
@@ -129,7 +129,6 @@ def pull_in(scene: Scene, gear: Gear) -> GearPull:
         if reserves
         else lacking(RATIO, scene.own.targets.top_speed.lacks[0]),
         tuple(sorted(each.number or 0.0 for each in reserves)),
-        {word: Curve(*in_gear.points()) for word, in_gear in (("half", half), ("low", low))},
     )
 
 

@@ -1,0 +1,77 @@
+"""What the motors give at several voltages, and what each gear makes of it against the road."""
+
+from __future__ import annotations
+
+from wattwright.assessment import Assessment
+from wattwright.build.reader import Opened
+from wattwright.descriptions.drive import Curve, Drawn, DriveDescription
+from wattwright.kinds import FORCE, GRADE, ROTATIONAL_SPEED, SPEED, TORQUE
+from wattwright.paper import Axis
+from wattwright.paper.chart import Chart, Line, Reference, draw
+from wattwright.paper.svg import Drawing
+from wattwright.units import Taste, write
+
+_EMPTY = Drawn({}, {}, {})
+# A line of road load far above every gear only squeezes the gears together.
+_ABOVE = 1.15
+
+
+def _drawn(assessment: Assessment) -> Drawn:
+    if DriveDescription not in assessment.descriptions:
+        return _EMPTY
+    return assessment.descriptions[DriveDescription].to_draw()
+
+
+def envelope(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
+    """Torque of all motors against speed, at several voltages of the pack."""
+    del opened
+    lines = tuple(
+        Line(name, tuple(zip(curve.x, curve.y, strict=True)), heavy=place > 1)
+        for place, (name, curve) in enumerate(_drawn(assessment).envelope.items())
+    )
+    chart = Chart(
+        "What the motors give",
+        "Torque against speed with the voltage held, and on the pack as it sags under the load.",
+        Axis("speed of the motor", ROTATIONAL_SPEED, low=0.0),
+        Axis("torque of all motors", TORQUE, low=0.0),
+        lines,
+        empty="Give the motor by a curve, its circuit or its ratings, with its inverter.",
+    )
+    return draw(chart, taste)
+
+
+def force(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
+    """Force at the road in each gear, against what the road takes on several grades."""
+    drawn = _drawn(assessment)
+    gears = [
+        Line(gear.replace("_", " "), tuple(zip(by["half"].x, by["half"].y, strict=True)))
+        for gear, by in drawn.force.items()
+        if by["half"].x
+    ]
+    most = _ABOVE * max((y for line in gears for _, y in line.points), default=0.0)
+    roads = [
+        Line(_road(grade, taste), _below(curve, most), heavy=False)
+        for grade, curve in drawn.road.items()
+        if gears and curve.y[0] < most
+    ]
+    wanted = opened.build.targets.top_speed.number
+    chart = Chart(
+        "Force at the road",
+        "What each gear gives, pack half charged and warm, against what the road takes, driver "
+        "aboard.",
+        Axis("speed", SPEED, low=0.0),
+        Axis("force", FORCE, low=0.0, high=most or None),
+        (*gears, *roads),
+        references=(Reference("wanted:", wanted, "x"),) if wanted and gears else (),
+        empty="Give motor, inverter, pack, gears and tyres, and weigh the vehicle, to see this.",
+        height=100.0,
+    )
+    return draw(chart, taste)
+
+
+def _road(grade: float, taste: Taste) -> str:
+    return f"{write(grade, GRADE, taste)} uphill" if grade else "level"
+
+
+def _below(curve: Curve, most: float) -> tuple[tuple[float, float], ...]:
+    return tuple((x, y) for x, y in zip(curve.x, curve.y, strict=True) if y <= most)
