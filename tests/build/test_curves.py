@@ -341,6 +341,11 @@ def test_a_fault_in_a_grid_is_located_in_its_file(
     assert places[0] == (line, column)
 
 
+def test_a_delimiter_in_quotes_moves_no_place() -> None:
+    found = problems(CURVE.replace("1500, 61", '"1,500", fast'))
+    assert [(each.line, each.column) for each in found] == [(3, 1), (3, 10)]
+
+
 def test_a_row_that_cannot_be_read_does_not_seem_missing_too() -> None:
     said_of = only(GRID.replace("94.5", "?"), "curve.csv", "efficiency_grid")
     assert "no plain number" in said_of.what

@@ -34,6 +34,8 @@ def test_shapes_follow_from_annotations() -> None:
         "place": "records",
         "case": "records",
         "part": "records",
+        "pack": "record",
+        "drive": "record",
         "weigh_in": "record",
     }
     assert {slot.name: slot.shape for slot in slots(Case)} == {
