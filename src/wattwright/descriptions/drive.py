@@ -124,12 +124,12 @@ class Powers:
 class Drawn:
     """Curves to draw: torque against speed of the motors, force against speed on the road.
 
-    ``envelope`` is in words of its voltage, ``force`` by gear and then by state of the pack,
+    ``envelope`` is in words of its voltage, ``force`` by gear, lowest first, pack half charged;
     ``road`` by grade, driver aboard.
     """
 
     envelope: Mapping[str, Curve]
-    force: Mapping[str, Mapping[str, Curve]]
+    force: Mapping[str, Curve]
     road: Mapping[float, Curve]
 
 

@@ -44,13 +44,14 @@ def force(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
     """Force at the road in each gear, against what the road takes on several grades."""
     drawn = _drawn(assessment)
     gears = [
-        Line(gear.replace("_", " "), tuple(zip(by["half"].x, by["half"].y, strict=True)))
-        for gear, by in drawn.force.items()
-        if by["half"].x
+        Line(gear.replace("_", " "), tuple(zip(curve.x, curve.y, strict=True)), label_at="start")
+        for gear, curve in drawn.force.items()
+        if curve.x
     ]
     most = _ABOVE * max((y for line in gears for _, y in line.points), default=0.0)
+    hill = opened.build.targets.hill_grade.number
     roads = [
-        Line(_road(grade, taste), _below(curve, most), heavy=False)
+        Line(_road(grade, hill, taste), _below(curve, most), heavy=False)
         for grade, curve in drawn.road.items()
         if gears and curve.y[0] < most
     ]
@@ -69,8 +70,11 @@ def force(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
     return draw(chart, taste)
 
 
-def _road(grade: float, taste: Taste) -> str:
-    return f"{write(grade, GRADE, taste)} uphill" if grade else "level"
+def _road(grade: float, wanted: float | None, taste: Taste) -> str:
+    if not grade:
+        return "level"
+    words = f"{write(grade, GRADE, taste)} uphill"
+    return f"{words}, wanted" if grade == wanted else words
 
 
 def _below(curve: Curve, most: float) -> tuple[tuple[float, float], ...]:

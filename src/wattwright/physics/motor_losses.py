@@ -21,18 +21,18 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
-from typing import Annotated
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
-from wattwright.kinds import Fraction, Kind, Power, RotationalSpeed, Torque
-
-COPPER_LOSS = Kind("loss by torque squared", "W/(N·m)²", "0.3 W/(N·m)²")
-IRON_LOSS = Kind("loss by speed", "W/(rad/s)", "0.01 W/(rad/s)")
-WINDAGE_LOSS = Kind("loss by speed cubed", "W/(rad/s)³", "0.000005 W/(rad/s)³")
-CopperLoss = Annotated[float, COPPER_LOSS]
-IronLoss = Annotated[float, IRON_LOSS]
-WindageLoss = Annotated[float, WINDAGE_LOSS]
+from wattwright.kinds import (
+    CopperLoss,
+    Fraction,
+    IronLoss,
+    Power,
+    RotationalSpeed,
+    Torque,
+    WindageLoss,
+)
 
 MODEL = Source(
     "Larminie and Lowry, Electric Vehicle Technology Explained",

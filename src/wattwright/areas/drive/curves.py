@@ -12,20 +12,24 @@ from wattwright.physics.tractive import driving_force
 
 _POINTS = 120
 _GRADES = (0.0, 0.05, 0.10, 0.15, 0.20)
+# A grade so near the wanted one would only hide it.
+_APART = 0.02
+# Drawn a little beyond the fastest that any gear reaches.
+_BEYOND = 1.1
 _NOTHING = Curve((), ())
 
 
 def curves(scene: Scene, pack: PackDescription) -> Drawn:
     """Work out all curves; empty ones where something is missing."""
-    gears = scene.own.drive.gear
-    force = {
-        name: {word: _force(scene.in_gear(gear, word)) for word in scene.fed}
-        for name, gear in gears.items()
-    }
-    fastest = max(
-        (curve.x[-1] for by in force.values() for curve in by.values() if curve.x), default=0.0
+    taking = scene.taking()
+    runs = {name: scene.in_gear(gear, "half") for name, gear in scene.lowest_first}
+    tops = [run.top_speed(taking).number or 0.0 for run in runs.values()]
+    fastest = _BEYOND * max(*tops, scene.own.targets.top_speed.number or 0.0, 0.0)
+    return Drawn(
+        dict(_envelopes(scene, pack)),
+        {name: _force(run, fastest) for name, run in runs.items()},
+        dict(_roads(scene, fastest)),
     )
-    return Drawn(dict(_envelopes(scene, pack)), force, dict(_roads(scene, fastest)))
 
 
 def _steps(most: float) -> tuple[float, ...]:
@@ -49,11 +53,11 @@ def _envelopes(scene: Scene, pack: PackDescription) -> Iterator[tuple[str, Curve
             yield pack.states[word].says, Curve(speeds, tuple(torques))
 
 
-def _force(in_gear: InGear) -> Curve:
+def _force(in_gear: InGear, fastest: float) -> Curve:
     limit = in_gear.limit.number
     if not in_gear.known or limit is None:
         return _NOTHING
-    speeds = _steps(limit)
+    speeds = _steps(min(limit, fastest))
     return Curve(speeds, tuple(in_gear.exactly(speed) for speed in speeds))
 
 
@@ -63,7 +67,8 @@ def _roads(scene: Scene, fastest: float) -> Iterator[tuple[float, Curve]]:
         return
     f0, f1, f2 = (value.number or 0.0 for value in (taking.f0, taking.f1, taking.f2))
     wanted = scene.own.targets.hill_grade.number
-    grades = {*_GRADES, *([wanted] if wanted is not None else [])}
+    grades = {grade for grade in _GRADES if wanted is None or abs(grade - wanted) > _APART}
+    grades |= {wanted} if wanted is not None else set()
     for grade in sorted(grades):
         speeds = _steps(fastest)
         forces = (driving_force(f0, f1, f2, speed, mass, grade) for speed in speeds)

@@ -85,10 +85,7 @@ def _drive(own: Own, models: Mapping[str, Model]) -> Drive:
 def _pulls(scene: Scene) -> dict[str, GearPull]:
     if not scene.drive.models:
         return {}
-    lowest_first = sorted(
-        scene.own.drive.gear.items(), key=lambda named: -(named[1].ratio.number or 0.0)
-    )
-    return {name: pull_in(scene, gear) for name, gear in lowest_first}
+    return {name: pull_in(scene, gear) for name, gear in scene.lowest_first}
 
 
 def _powers(fed: Fed) -> Powers:

@@ -9,7 +9,7 @@ from wattwright.build.presence import said
 from wattwright.descriptions.drive import Load
 from wattwright.kinds import RATIO, TORQUE
 from wattwright.physics import gearing, pmsm, shaft, short_circuit
-from wattwright.values import Lack, Value, constant, either, lacking, worked
+from wattwright.values import Lack, Value, constant, either, exceeds, lacking, worked
 
 _ONE = constant(RATIO, 1.0, "turns with the motor")
 _HALF = constant(RATIO, 0.5, "one of two half-shafts")
@@ -80,6 +80,8 @@ def _shorted(name: str, model: Model) -> Value:
         )
     q = worked(pmsm.q_current, model.current, model.d)
     linked = worked(short_circuit.stator_flux, model.flux, model.ld, model.lq, model.d, q)
+    # With the field weakened the sum is no bound any more; with the magnets' own flux it is.
+    linked = linked if exceeds(linked, model.flux) else model.flux
     return worked(
         short_circuit.greatest_short_circuit_torque,
         model.pole_pairs,

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from wattwright.build.motor import Motor, Point
 from wattwright.errors import FormulaError
-from wattwright.kinds import FRACTION, POWER, TORQUE
+from wattwright.kinds import COPPER_LOSS, FRACTION, IRON_LOSS, POWER, TORQUE, WINDAGE_LOSS
 from wattwright.physics import motor_curve, motor_losses
 from wattwright.values import Given, Origin, Value, constant, given, worked
 
@@ -86,9 +86,9 @@ class Efficiency:
             minutes=40,
         )
         loss = (
-            constant(motor_losses.COPPER_LOSS, fit.copper, label),
-            constant(motor_losses.IRON_LOSS, fit.iron, label),
-            constant(motor_losses.WINDAGE_LOSS, fit.windage, label),
+            constant(COPPER_LOSS, fit.copper, label),
+            constant(IRON_LOSS, fit.iron, label),
+            constant(WINDAGE_LOSS, fit.windage, label),
             constant(POWER, fit.constant, label),
         )
         return loss, given(FRACTION, 0.0, origin)

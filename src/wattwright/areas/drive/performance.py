@@ -45,6 +45,12 @@ class Scene:
     regen: Value
 
     @property
+    def lowest_first(self) -> list[tuple[str, Gear]]:
+        """Gears with the one that multiplies most in front."""
+        gears = self.own.drive.gear.items()
+        return sorted(gears, key=lambda named: -(named[1].ratio.number or 0.0))
+
+    @property
     def driver(self) -> Value:
         """Mass with nobody aboard but the driver."""
         return self.masses["driver"]
@@ -217,12 +223,7 @@ def _worst(grades: Mapping[str, Value]) -> Value:
 
 def shifting(scene: Scene) -> Shifting:
     """Times through the gears from the lowest one used; one gear alone shifts nowhere."""
-    gears = sorted(
-        (gear for gear in scene.own.drive.gear.values() if gear.ratio.known),
-        key=lambda gear: -(gear.ratio.number or 0.0),
-    )
-    if len(gears) < 2:
-        gears = list(scene.own.drive.gear.values())
+    gears = [gear for _, gear in scene.lowest_first]
     runs = [scene.in_gear(gear, "half") for gear in gears]
     masses = [scene.equivalent_mass(gear) for gear in gears]
     return Shifting(
