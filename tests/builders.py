@@ -128,6 +128,7 @@ ELECTRIC: dict[str, str] = {
     "pack.cold_factor": '"3, datasheet"',
     "pack.age_factor": '"1.5, datasheet"',
     "pack.regen_current_full": '"50 A"',
+    "pack.discharge_current": '"400 A"',
     "drive.driven": '"rear"',
     "drive.final_ratio": '"4"',
     "drive.rolling_circumference": '"2 m ± 0.01, measured"',
@@ -164,6 +165,49 @@ ELECTRIC: dict[str, str] = {
         for name in ("inverter", "converter", "contactor")
         for axis, place in (("x", 0.5), ("y", 0), ("z", 0.8))
     },
+}
+
+# The same on the road, with round numbers and hardly a loss, so that all of it follows by hand.
+DRIVEN: dict[str, str] = {
+    "road.f0": '"98.0665 N, datasheet"',
+    "road.f2": '"0.04 N/(km/h)², datasheet"',
+    "road.mass": '"1000 kg, datasheet"',
+    "road.rotating_share": '"0 %, datasheet"',
+    "drive.gear.first.efficiency": '"90 %, datasheet"',
+    "drive.gear.second.efficiency": '"100 %, datasheet"',
+    "drive.final_efficiency": '"95 %, datasheet"',
+    "drive.shift_time": '"1 s, datasheet"',
+    "drive.auxiliary": '"500 W, datasheet"',
+    "drive.start.time": '"3 s"',
+    "drive.start.friction": '"0.5, datasheet"',
+    "drive.regen.torque": '"40 N·m"',
+    "drive.regen.friction": '"0.2, datasheet"',
+    "drive.link.gearbox.turns_with": '"motor"',
+    "drive.link.gearbox.torque": '"150 N·m, datasheet"',
+    "drive.link.propshaft.turns_with": '"propshaft"',
+    "drive.link.propshaft.diameter": '"60 mm, datasheet"',
+    "drive.link.propshaft.bore": '"56 mm, datasheet"',
+    "drive.link.propshaft.yield_strength": '"240 MPa, datasheet"',
+    "drive.link.half_shaft.turns_with": '"wheel"',
+    "drive.link.half_shaft.torque": '"900 N·m, datasheet"',
+    "part.motor.efficiency": '"90 %, datasheet"',
+    "part.motor.inertia": '"0.02 kg·m², datasheet"',
+    "part.motor.continuous_torque": '"40 N·m, datasheet"',
+    "part.motor.continuous_power": '"20 kW, datasheet"',
+    "part.motor.heat_capacity": '"4 kJ/K, datasheet"',
+    "part.motor.thermal_resistance": '"60 K/kW, datasheet"',
+    "part.motor.winding_limit": '"140 °C, datasheet"',
+    "part.motor.warm": '"60 °C, datasheet"',
+    "part.inverter.stall_current": '"200 A, datasheet"',
+    "part.inverter.stall_time": '"5 s, datasheet"',
+    "part.inverter.current": '"150 A, datasheet"',
+    "part.contactor.current": '"200 A, datasheet"',
+    "targets.hill_grade": '"20 %"',
+    "targets.hill_speed": '"30 km/h"',
+    "targets.zero_to_fifty": '"8 s"',
+    "rules.stop_lamp_from.value": '"1.3 m/s²"',
+    "rules.stop_lamp_from.answered_by": '"engineer"',
+    "rules.stop_lamp_from.date": '"2026-03-14"',
 }
 
 

@@ -155,7 +155,7 @@ class Road(Record):
         Quantity(
             POSITION,
             "altitude of the roads",
-            "map",
+            "map with contour lines, or a satellite receiver at rest",
             minutes=2,
             allowed=("-400 m", "5000 m"),
             default="0 m",

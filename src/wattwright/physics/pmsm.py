@@ -39,7 +39,7 @@ from wattwright.kinds import (
     Torque,
     Voltage,
 )
-from wattwright.physics.pmsm_edge import on_the_arc, on_the_ellipse
+from wattwright.limit_edges import on_the_arc, on_the_ellipse
 from wattwright.waves import zeros, zeros_of_many
 
 if TYPE_CHECKING:

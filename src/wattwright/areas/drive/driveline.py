@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wattwright.areas.drive.fed import NO_MOTOR
 from wattwright.areas.drive.models import ByMagnets, Model
 from wattwright.areas.drive.own import Own
 from wattwright.build.drive import Link
@@ -61,6 +62,8 @@ NO_GEAR = Lack(
 
 def _fault_torque(models: dict[str, Model]) -> Value:
     """Largest torque in the air gap when the inverter of one motor shorts its phases."""
+    if not models:
+        return lacking(TORQUE, NO_MOTOR)
     torques = [_shorted(name, model) for name, model in models.items()]
     unknown = [torque for torque in torques if not torque.known]
     return unknown[0] if unknown else max(torques, key=lambda torque: torque.number or 0.0)

@@ -192,8 +192,9 @@ class Fed:
     def _curve(self) -> Curve:
         most = self.drive.max_speed.number or 0.0
         corner = self._corner(most)
-        beyond = (corner + (most - corner) * place / _POINTS for place in range(1, _POINTS + 1))
-        speeds = [0.0, *([corner] if corner < most else []), *beyond]
+        steps = range(1, _POINTS + 1) if corner < most else ()
+        beyond = (corner + (most - corner) * step / _POINTS for step in steps)
+        speeds = [0.0, corner, *beyond]
         return Curve(tuple(speeds), tuple(self.settle(speed).torque for speed in speeds))
 
     def _corner(self, most: float) -> float:

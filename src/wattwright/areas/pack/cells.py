@@ -24,7 +24,7 @@ def typical_limit(own: Pack, side: Literal["charge", "discharge"]) -> Value:
         return getattr(own, f"{side}_limit")  # type: ignore[no-any-return]
     text = row.cells["value"]
     origin = Given(
-        "pack.chemistry",
+        f"pack.{side}_limit",
         f"pack: usual {side} limit of {own.chemistry} cells",
         Origin.TYPICAL,
         text,
