@@ -146,7 +146,10 @@ def _worst_first(finding: Finding) -> tuple[int, float, str]:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One line of a ripple: what an edit changed in what is said."""
+    """One line of a ripple: what an edit changed in what is said.
+
+    ``name``, ``about`` and ``moved`` say the same as briefly as can be.
+    """
 
     address: str
     says: str
@@ -154,6 +157,9 @@ class Change:
     after: str
     verdict_before: str
     verdict_after: str
+    name: str
+    about: str
+    moved: tuple[str, str]
 
     @property
     def turned(self) -> bool:
@@ -173,6 +179,8 @@ def compare(old: Assessment, new: Assessment, taste: Taste = "metric") -> tuple[
             _shown(after, taste),
             _verdict(before),
             _verdict(after),
+            *_brief(after or before),
+            _moved(before, after, taste),
         )
         if change.turned or change.before != change.after:
             changes.append(change)
@@ -189,6 +197,24 @@ def _says(each: Finding | Figure | None) -> str:
     if isinstance(each, Finding):
         return title(each.check.says, each.about)
     return title(each.declared.says, each.about) if each else ""
+
+
+def _brief(each: Finding | Figure | None) -> tuple[str, str]:
+    """What is said, without what it is held against, and what it is said about."""
+    if isinstance(each, Finding):
+        return each.check.says.partition(" against ")[0], each.about
+    return (each.declared.says, each.about) if each else ("", "")
+
+
+def _moved(
+    before: Finding | Figure | None, after: Finding | Figure | None, taste: Taste
+) -> tuple[str, str]:
+    """Both sides as short as they tell the change: the limits only where they moved too."""
+    if isinstance(before, Finding) and isinstance(after, Finding):
+        limits = {shown(each.limit, taste) for each in (before, after)}
+        if len(limits) == 1 and not before.lacks and not after.lacks:
+            return shown(before.value, taste), shown(after.value, taste)
+    return _shown(before, taste), _shown(after, taste)
 
 
 def title(says: str, about: str) -> str:

@@ -76,12 +76,13 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class FigureKind:
-    """One result without a limit, declared once."""
+    """One result without a limit, declared once; ``head`` is what a column of it is headed with."""
 
     id: str
     says: str
     meaning: str
     kind: Kind
+    head: str = ""
 
     def of(self, value: Value, about: str = "") -> Figure:
         """State the value."""

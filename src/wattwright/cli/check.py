@@ -222,11 +222,12 @@ def _blocks(
         cells = [_cell(row.get(column.id), taste) for row in rows.values()]
         unit = _common_unit(cells)
         bare = [cell.removesuffix(unit).rstrip() for cell in cells]
-        lines = _columns(rows, [*taken, [column.says, unit, *bare]])
+        head = column.head or column.says
+        lines = _columns(rows, [*taken, [head, unit, *bare]])
         if taken and max(map(len, lines)) > width():
             yield _columns(rows, taken)
             taken = []
-        taken.append([column.says, unit, *bare])
+        taken.append([head, unit, *bare])
     yield _columns(rows, taken)
 
 
@@ -244,7 +245,7 @@ def _cell(figure: Figure | None, taste: Taste) -> str:
 
 
 def _common_unit(cells: Sequence[str]) -> str:
-    units = {cell.rpartition(" ")[2] for cell in cells if cell != "?"}
+    units = {cell.partition(" ")[2] for cell in cells if cell != "?"}
     return units.pop() if len(units) == 1 else ""
 
 

@@ -74,21 +74,21 @@ class GearPull:
     """What one gear makes of the motors, driver aboard.
 
     ``reserve`` is the smallest of ``reserves``: what it gives over each thing wanted, in order.
-    ``top_speed`` is by state of the pack. ``start_grades`` and ``climb_grades`` are by loading
-    case, pack nearly empty and cold.
+    ``top_speed`` is by state of the pack; ``climb_force`` at the speed the builder wants to keep
+    uphill, pack nearly empty and cold.
     """
 
     ratio: Value
     efficiency: Value
     start_force: Value
+    start_grade: Value
+    climb_force: Value
     top_speed: Mapping[str, Value]
     top_speed_thirty: Value
     climbs: tuple[Climb, ...]
     to_fifty: Value
     to_sixty_miles: Value
     fifty_to_eighty: Value
-    start_grades: Mapping[str, Value]
-    climb_grades: Mapping[str, Value]
     regen: Value
     regen_with_road: Value
     reserve: Value
@@ -137,6 +137,8 @@ class Drawn:
 class DriveDescription:
     """All of the drive; ``gears`` by motor and then by gear, ``pulls`` by gear.
 
+    ``start_grades``, ``climb_grades`` and ``grip_grades`` are by loading case, in the best gear.
+
     ``to_draw`` works out the curves, which only a drawing needs.
     """
 
@@ -147,6 +149,8 @@ class DriveDescription:
     road: RoadLoad
     pulls: Mapping[str, GearPull]
     shifting: Shifting | None
+    start_grades: Mapping[str, Value]
+    climb_grades: Mapping[str, Value]
     grip_grades: Mapping[str, Value]
     regen_grip: Value
     links: Mapping[str, Load]

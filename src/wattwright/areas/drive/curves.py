@@ -21,7 +21,7 @@ _NOTHING = Curve((), ())
 
 def curves(scene: Scene, pack: PackDescription) -> Drawn:
     """Work out all curves; empty ones where something is missing."""
-    taking = scene.taking()
+    taking = scene.taking
     runs = {name: scene.in_gear(gear, "half") for name, gear in scene.lowest_first}
     tops = [run.top_speed(taking).number or 0.0 for run in runs.values()]
     fastest = _BEYOND * max(*tops, scene.own.targets.top_speed.number or 0.0, 0.0)
@@ -62,7 +62,7 @@ def _force(in_gear: InGear, fastest: float) -> Curve:
 
 
 def _roads(scene: Scene, fastest: float) -> Iterator[tuple[float, Curve]]:
-    taking, mass = scene.taking(), scene.driver.number
+    taking, mass = scene.taking, scene.driver.number
     if not taking.known or mass is None or not fastest:
         return
     f0, f1, f2 = (value.number or 0.0 for value in (taking.f0, taking.f1, taking.f2))

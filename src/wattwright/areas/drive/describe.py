@@ -15,9 +15,11 @@ from wattwright.areas.drive.motor import inverter_of, model_of, no_inverter
 from wattwright.areas.drive.own import Own
 from wattwright.areas.drive.performance import (
     Scene,
+    climb_grades,
     masses_of,
     pull_in,
     shifting,
+    start_grades,
     thirty_minute_power,
 )
 from wattwright.areas.drive.road import describe_road
@@ -57,6 +59,8 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
         road,
         pulls,
         shifting(scene) if len(pulls) > 1 else None,
+        start_grades(scene, pulls) if pulls else {},
+        climb_grades(scene, pulls) if pulls else {},
         grip_grades(own, vehicle),
         regen_grip(own, vehicle),
         loads_of(own, drive.peak, models),

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.models import Model
 from wattwright.descriptions.pack import PackState
-from wattwright.kinds import FRACTION, TORQUE
+from wattwright.kinds import FRACTION, TORQUE, VOLTAGE
 from wattwright.physics import fed_by_pack, pack_voltage
 from wattwright.values import Lack, Value, constant, lacking, worked
 
@@ -81,7 +81,8 @@ class Settled:
     """
 
     torque: float
-    by_pack: bool
+    voltage: float
+    by_pack: bool = False
     gain: float = 0.0
 
 
@@ -106,29 +107,33 @@ class Fed:
 
     def at(self, speed: Value) -> Value:
         """Torque at a speed of the shaft."""
-        settled = self.settle(speed.number or 0.0) if self.known else Settled(0.0, by_pack=False)
-        efficiency = self.efficiency(speed, settled.torque)
+        if not self.known:
+            return self._lacking(speed)
+        settled = self.settle(speed.number or 0.0)
         if settled.by_pack:
-            return worked(
-                fed_by_pack.torque_at_power,
-                self.state.power,
-                self.drive.auxiliary,
-                speed,
-                efficiency,
-            )
+            return self._by_pack(speed, self.efficiency(speed, settled.torque))
+        if not settled.gain:
+            # The current rules: any voltage near this one gives the same.
+            held = constant(VOLTAGE, settled.voltage, "voltage found by going round")
+            return _together([model.at(speed, held) for model in self.drive.models])
         trial = constant(TORQUE, settled.torque, "torque found by going round")
+        gain = constant(FRACTION, settled.gain, "share of a change that comes back")
+        answered = self._answered(speed, trial, self.efficiency(speed, settled.torque))
+        return worked(fed_by_pack.settled_torque, trial, answered, gain)
+
+    def _answered(self, speed: Value, trial: Value, efficiency: Value) -> Value:
+        """Torque at the voltage that a trial leaves."""
         taken = worked(fed_by_pack.dc_power, trial, speed, efficiency, self.drive.auxiliary)
         voltage = worked(
             pack_voltage.voltage_at_power, taken, self.state.open_circuit, self.state.resistance
         )
-        by_voltage = _together([model.at(speed, voltage) for model in self.drive.models])
-        if not self.known:
-            # What the pack allows would have to be known too.
-            return worked(fed_by_pack.weaker_torque, by_voltage, self._by_pack(speed, efficiency))
-        if not settled.gain:
-            return by_voltage
-        gain = constant(FRACTION, settled.gain, "share of a change that comes back")
-        return worked(fed_by_pack.settled_torque, trial, by_voltage, gain)
+        return _together([model.at(speed, voltage) for model in self.drive.models])
+
+    def _lacking(self, speed: Value) -> Value:
+        """Join everything that is missing, of motors and of pack."""
+        efficiency = self.efficiency(speed, 0.0)
+        answered = self._answered(speed, constant(TORQUE, 0.0), efficiency)
+        return worked(fed_by_pack.weaker_torque, answered, self._by_pack(speed, efficiency))
 
     def _by_pack(self, speed: Value, efficiency: Value) -> Value:
         return worked(
@@ -152,24 +157,32 @@ class Fed:
             share = weakest / len(self.drive.models)
             spare = max(0.0, self._power - self._auxiliary) * self._efficiency(speed, share) / speed
             if weakest >= spare:
-                return Settled(spare, by_pack=True)
+                return Settled(spare, self._lowest, by_pack=True)
+        strongest = self._torque(speed, self._at_rest)
+        if strongest <= weakest * (1 + 1e-12):
+            return Settled(weakest, self._left(speed, weakest))
+        return self._between(speed, weakest, strongest)
+
+    def _between(self, speed: float, weakest: float, strongest: float) -> Settled:
+        """Close in by the secant on the voltage that its own torque leaves."""
         low, high = self._lowest, self._at_rest
         voltage, torque = low, weakest
-        at_low = self._left(speed, torque) - low
-        before = (high, self._left(speed, self._torque(speed, high)) - high)
+        over = self._left(speed, torque) - low
+        before = (high, strongest, self._left(speed, strongest) - high)
+        by_voltage = 0.0
         for _ in range(_ROUNDS):
-            if abs(at_low) < _SETTLED * high or before[1] == at_low:
+            if voltage != before[0]:
+                by_voltage = (torque - before[1]) / (voltage - before[0])
+            if abs(over) < _SETTLED * high or over == before[2]:
                 break
-            step = at_low * (voltage - before[0]) / (at_low - before[1])
-            before = (voltage, at_low)
+            step = over * (voltage - before[0]) / (over - before[2])
+            before = (voltage, torque, over)
             voltage = min(high, max(low, voltage - step))
             torque = self._torque(speed, voltage)
-            at_low = self._left(speed, torque) - voltage
-        return Settled(torque, by_pack=False, gain=self._loop_gain(speed, voltage, torque))
+            over = self._left(speed, torque) - voltage
+        return Settled(torque, voltage, gain=self._loop_gain(speed, voltage, torque, by_voltage))
 
-    def _loop_gain(self, speed: float, voltage: float, torque: float) -> float:
-        step = 1e-4 * voltage
-        by_voltage = (self._torque(speed, voltage + step) - torque) / step
+    def _loop_gain(self, speed: float, voltage: float, torque: float, by_voltage: float) -> float:
         root = 2 * voltage - self._at_rest
         if by_voltage <= 0 or root <= 0:
             return 0.0

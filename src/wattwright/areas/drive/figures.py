@@ -114,62 +114,122 @@ BEST_GEAR = FigureKind(
 
 RESERVE = FigureKind(
     "drive.gear_reserve",
-    "reserve",
-    "Smallest of what the gear gives over top speed, hill and time wanted.",
+    "what the gear gives over what is wanted",
+    "Smallest of what the gear gives over top speed, hill and time wanted; one is just enough.",
     RATIO,
+    "reserve",
 )
 GEAR_RATIO = FigureKind(
-    "drive.total_ratio", "ratio", "Turns of the motor for one turn of the wheels.", RATIO
+    "drive.total_ratio",
+    "turns of the motor for one of the wheels",
+    "Gear and final drive together.",
+    RATIO,
+    "ratio",
 )
 START_FORCE = FigureKind(
     "drive.start_force",
-    "start force",
+    "force at standstill",
     "Force at the road by the torque the inverter holds at standstill.",
     FORCE,
+    "start force",
 )
 START_GRADE = FigureKind(
     "drive.start_grade",
-    "starts on",
+    "hill it starts on",
     "Steepest grade it starts on with a driver aboard, tyres not sliding.",
     GRADE,
+    "starts on",
 )
 GEAR_TOP = FigureKind(
-    "drive.gear_top_speed", "top speed", "On the level, pack half charged and warm.", SPEED
+    "drive.gear_top_speed",
+    "top speed",
+    "On the level, pack half charged and warm, or where this gear ends.",
+    SPEED,
+    "top speed",
 )
 GEAR_TOP_LOW = FigureKind(
     "drive.gear_top_speed_low",
-    "nearly empty",
-    "Top speed on the level, pack nearly empty, cold and aged.",
+    "top speed, pack nearly empty and cold",
+    "On the level, pack at its low charge, cold and aged.",
     SPEED,
+    "nearly empty",
 )
 GEAR_TOP_THIRTY = FigureKind(
     "drive.gear_top_speed_thirty",
-    "for 30 min",
-    "Top speed on the level at thirty-minute power.",
+    "top speed for thirty minutes",
+    "On the level at thirty-minute power.",
     SPEED,
+    "for 30 min",
 )
-CLIMB_30 = FigureKind("drive.climb_30", "hill at 30", "Grade climbed at 30 km/h.", GRADE)
-CLIMB_50 = FigureKind("drive.climb_50", "hill at 50", "Grade climbed at 50 km/h.", GRADE)
-CLIMB_80 = FigureKind("drive.climb_80", "hill at 80", "Grade climbed at 80 km/h.", GRADE)
+CLIMB_30 = FigureKind(
+    "drive.climb_30",
+    "hill climbed at 30 km/h",
+    "At all the force there is; for how long, heat decides.",
+    GRADE,
+    "hill at 30",
+)
+CLIMB_50 = FigureKind(
+    "drive.climb_50",
+    "hill climbed at 50 km/h",
+    "At all the force there is; for how long, heat decides.",
+    GRADE,
+    "hill at 50",
+)
+CLIMB_80 = FigureKind(
+    "drive.climb_80",
+    "hill climbed at 80 km/h",
+    "At all the force there is; for how long, heat decides.",
+    GRADE,
+    "hill at 80",
+)
 THIRTY_30 = FigureKind(
-    "drive.climb_30_thirty", "30 min at 30", "Grade climbed at 30 km/h for thirty minutes.", GRADE
+    "drive.climb_30_thirty",
+    "hill climbed at 30 km/h for thirty minutes",
+    "At the torque and power the motor gives for thirty minutes.",
+    GRADE,
+    "30 min at 30",
 )
 THIRTY_50 = FigureKind(
-    "drive.climb_50_thirty", "30 min at 50", "Grade climbed at 50 km/h for thirty minutes.", GRADE
+    "drive.climb_50_thirty",
+    "hill climbed at 50 km/h for thirty minutes",
+    "At the torque and power the motor gives for thirty minutes.",
+    GRADE,
+    "30 min at 50",
 )
 THIRTY_80 = FigureKind(
-    "drive.climb_80_thirty", "30 min at 80", "Grade climbed at 80 km/h for thirty minutes.", GRADE
+    "drive.climb_80_thirty",
+    "hill climbed at 80 km/h for thirty minutes",
+    "At the torque and power the motor gives for thirty minutes.",
+    GRADE,
+    "30 min at 80",
 )
-GEAR_FIFTY = FigureKind("drive.to_fifty", "0 to 50", "Time from standstill to 50 km/h.", TIME)
+GEAR_FIFTY = FigureKind(
+    "drive.to_fifty",
+    "time to 50 km/h",
+    "From standstill on the level, in this gear alone.",
+    TIME,
+    "0 to 50",
+)
 GEAR_SIXTY = FigureKind(
-    "drive.to_sixty_miles", "0 to 60 mph", "Time from standstill to 60 mph.", TIME
+    "drive.to_sixty_miles",
+    "time to 60 mph",
+    "From standstill on the level, in this gear alone.",
+    TIME,
+    "0 to 60 mph",
 )
-GEAR_EIGHTY = FigureKind("drive.fifty_to_eighty", "50 to 80", "Time from 50 km/h to 80 km/h.", TIME)
+GEAR_EIGHTY = FigureKind(
+    "drive.fifty_to_eighty",
+    "time from 50 to 80 km/h",
+    "On the level, in this gear.",
+    TIME,
+    "50 to 80",
+)
 GEAR_REGEN = FigureKind(
     "drive.regen_deceleration",
-    "regen",
+    "braking by the motor",
     "Deceleration by the motor alone when the accelerator is let go, driver aboard.",
     ACCELERATION,
+    "regen",
 )
 
 CLIMBS = ((CLIMB_30, THIRTY_30), (CLIMB_50, THIRTY_50), (CLIMB_80, THIRTY_80))

@@ -6,13 +6,19 @@ from collections.abc import Iterator, Sequence
 
 from wattwright.areas.drive.fed import Fed
 from wattwright.areas.drive.road import Taking
-from wattwright.kinds import DRAG_LINEAR, GRADE, SPEED, TIME, Kind
+from wattwright.kinds import DRAG_LINEAR, FORCE, SPEED, TIME, Kind
 from wattwright.physics import acceleration, fed_by_pack, gearing, tractive
 from wattwright.values import Lack, Value, constant, lacking, worked
 
-# Gauss and Legendre's places and weights on -1 … 1: two where the force hardly changes, four
-# where it falls.
+# Gauss and Legendre's places and weights on -1 … 1: two where the force hardly changes, more
+# where it falls, four over a long way.
 _TWO = ((-0.5773502691896257, 1.0), (0.5773502691896257, 1.0))
+_THREE = (
+    (-0.7745966692414834, 0.5555555555555556),
+    (0.0, 0.8888888888888888),
+    (0.7745966692414834, 0.5555555555555556),
+)
+_LONG = 10.0  # m/s
 _FOUR = (
     (-0.8611363115940526, 0.3478548451374539),
     (-0.3399810435848563, 0.6521451548625461),
@@ -42,10 +48,15 @@ class InGear:
         turns = worked(gearing.motor_speed, speed, self.ratio, self.radius)
         return self.force_of(self.fed.at(turns))
 
+    def force_within(self, speed: Value) -> Value:
+        """Force at the road at a speed that this gear may not reach."""
+        if self.known and (speed.number or 0.0) > (self.limit.number or 0.0):
+            return too_fast(FORCE)
+        return self.force(speed)
+
     def force_of(self, torque: Value) -> Value:
         """Force at the road that a torque of the motors makes."""
-        at_wheels = worked(gearing.wheel_torque, torque, self.ratio, self.efficiency)
-        return worked(gearing.tractive_force, at_wheels, self.radius)
+        return worked(gearing.road_force, torque, self.ratio, self.efficiency, self.radius)
 
     def number(self, speed: float) -> float:
         """Work out the force in plain numbers, along the curve."""
@@ -100,9 +111,7 @@ class InGear:
 
     def grade(self, speed: Value, taking: Taking, mass: Value, force: Value | None = None) -> Value:
         """Grade that is climbed at a speed, by all the force there is or by a smaller one."""
-        if self.known and (speed.number or 0.0) > (self.limit.number or 0.0):
-            return too_fast(GRADE)
-        there = self.force(speed) if force is None else force
+        there = self.force_within(speed) if force is None else force
         left = worked(tractive.surplus_force, there, taking.at(speed))
         return worked(tractive.gradient_possible, left, mass)
 
@@ -143,7 +152,7 @@ def _nodes(start: float, end: float, corner: float) -> Iterator[tuple[float, flo
     if middle > start:
         yield from _spread(start, middle, _TWO)
     if end > middle:
-        yield from _spread(middle, end, _FOUR)
+        yield from _spread(middle, end, _FOUR if end - middle > _LONG else _THREE)
 
 
 def _spread(

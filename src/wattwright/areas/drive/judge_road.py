@@ -54,12 +54,10 @@ def _hills(own: Own, drive: DriveDescription) -> Said:
     if not said(wanted.hill_grade):
         return
     for name, grip in drive.grip_grades.items():
-        start = _best(pull.start_grades[name] for pull in drive.pulls.values())
-        yield checks.HILL_START.at_least(start, wanted.hill_grade, name)
+        yield checks.HILL_START.at_least(drive.start_grades[name], wanted.hill_grade, name)
         yield checks.HILL_GRIP.at_least(grip, wanted.hill_grade, name)
         if said(wanted.hill_speed):
-            climb = _best(pull.climb_grades[name] for pull in drive.pulls.values())
-            yield checks.CLIMB.at_least(climb, wanted.hill_grade, name)
+            yield checks.CLIMB.at_least(drive.climb_grades[name], wanted.hill_grade, name)
 
 
 def _braking(own: Own, drive: DriveDescription, rules: Rules) -> Said:
@@ -74,7 +72,7 @@ def _by_gear(drive: DriveDescription) -> Said:
     for gear, pull in drive.pulls.items():
         yield figures.GEAR_RATIO.of(pull.ratio, gear)
         yield figures.START_FORCE.of(pull.start_force, gear)
-        yield figures.START_GRADE.of(pull.start_grades["driver"], gear)
+        yield figures.START_GRADE.of(pull.start_grade, gear)
         yield figures.GEAR_TOP.of(pull.top_speed["half"], gear)
         yield figures.GEAR_TOP_LOW.of(pull.top_speed["low"], gear)
         yield figures.GEAR_TOP_THIRTY.of(pull.top_speed_thirty, gear)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from wattwright.areas.drive.fed import NO_MOTOR, Drive, Fed
 from wattwright.areas.drive.gear import InGear, too_fast
@@ -55,9 +56,10 @@ class Scene:
         """Mass with nobody aboard but the driver."""
         return self.masses["driver"]
 
-    def taking(self, case: str = "driver") -> Taking:
-        """Road load in a loading case."""
-        return Taking(self.road, self.masses[case])
+    @cached_property
+    def taking(self) -> Taking:
+        """Road load with nobody aboard but the driver."""
+        return Taking(self.road, self.driver)
 
     def in_gear(self, gear: Gear, state: str) -> InGear:
         """Put the drive into a gear."""
@@ -93,34 +95,30 @@ def masses_of(vehicle: VehicleDescription) -> dict[str, Value]:
 def pull_in(scene: Scene, gear: Gear) -> GearPull:
     """Work out what one gear is good for."""
     half, low = scene.in_gear(gear, "half"), scene.in_gear(gear, "low")
-    taking = scene.taking()
+    taking = scene.taking
     equivalent = scene.equivalent_mass(gear)
     start = half.force_of(scene.drive.stalled)
     tops = {"half": half.top_speed(taking), "low": low.top_speed(taking)}
     to_fifty = half.time(0.0, _FIFTY, taking, equivalent)
     fifty_to_eighty = half.time(_FIFTY, _EIGHTY, taking, equivalent)
     last = half.time(_EIGHTY, _SIXTY_MILES, taking, equivalent)
-    starts = {
-        name: worked(tractive.hill_start_grade, start, mass, scene.road.rolling)
-        for name, mass in scene.masses.items()
-    }
-    climbs = _climb_grades(scene, low)
+    climb = low.force_within(scene.own.targets.hill_speed)
     braking = worked(gearing.wheel_torque_driven_back, scene.regen, low.ratio, low.efficiency)
     force = worked(gearing.tractive_force, braking, scene.radius)
     at_fifty = taking.at(constant(SPEED, _FIFTY, "50 km/h"))
-    reserves = _reserves(scene, tops["half"], starts, climbs, to_fifty)
+    reserves = _reserves(scene, tops["half"], start, climb, to_fifty)
     return GearPull(
         low.ratio,
         low.efficiency,
         start,
+        _start_grade(scene, start, scene.driver),
+        climb,
         tops,
         _top_for_thirty_minutes(scene, half, taking),
         tuple(_climbs(scene, half, taking)),
         to_fifty,
         _sum_of_times([to_fifty, fifty_to_eighty, last]),
         fifty_to_eighty,
-        starts,
-        climbs,
         worked(acceleration.acceleration, force, scene.driver),
         worked(
             tractive.regen_deceleration_with_losses,
@@ -143,14 +141,33 @@ def _sum_of_times(times: list[Value], shifts: int = 0, each: Value | None = None
     return worked(acceleration.time_with_shifts, times, count, each or constant(TIME, 0.0))
 
 
-def _climb_grades(scene: Scene, in_gear: InGear) -> dict[str, Value]:
-    """Grade climbed at the speed the builder wants to keep, in every case."""
-    wanted = scene.own.targets.hill_speed
-    force = in_gear.force(wanted)
-    return {
-        name: in_gear.grade(wanted, scene.taking(name), mass, force)
-        for name, mass in scene.masses.items()
-    }
+def _start_grade(scene: Scene, force: Value, mass: Value) -> Value:
+    return worked(tractive.hill_start_grade, force, mass, scene.road.rolling)
+
+
+def _climb_grade(scene: Scene, force: Value, mass: Value) -> Value:
+    resistance = Taking(scene.road, mass).at(scene.own.targets.hill_speed)
+    left = worked(tractive.surplus_force, force, resistance)
+    return worked(tractive.gradient_possible, left, mass)
+
+
+def start_grades(scene: Scene, pulls: Mapping[str, GearPull]) -> dict[str, Value]:
+    """Grade it starts on in the gear that pulls hardest, in every case."""
+    force = strongest(pull.start_force for pull in pulls.values())
+    return {name: _start_grade(scene, force, mass) for name, mass in scene.masses.items()}
+
+
+def climb_grades(scene: Scene, pulls: Mapping[str, GearPull]) -> dict[str, Value]:
+    """Grade it climbs at the speed wanted in the gear that pulls hardest there, in every case."""
+    force = strongest(pull.climb_force for pull in pulls.values())
+    return {name: _climb_grade(scene, force, mass) for name, mass in scene.masses.items()}
+
+
+def strongest(by_gear: Iterable[Value]) -> Value:
+    """Largest value among the gears; where none is known, the first says what is missing."""
+    values = list(by_gear)
+    known = [value for value in values if value.known]
+    return max(known, key=lambda value: value.number or 0.0) if known else values[0]
 
 
 def thirty_minute_power(own: Own) -> Value:
@@ -192,33 +209,23 @@ def _climbs(scene: Scene, in_gear: InGear, taking: Taking) -> Iterator[Climb]:
         )
 
 
-def _reserves(
-    scene: Scene,
-    top: Value,
-    starts: Mapping[str, Value],
-    climbs: Mapping[str, Value],
-    to_fifty: Value,
-) -> list[Value]:
+def _reserves(scene: Scene, top: Value, start: Value, climb: Value, to_fifty: Value) -> list[Value]:
     """What the gear gives over each thing wanted, in the heaviest case that is known."""
     wanted = scene.own.targets
+    masses = [mass for mass in scene.masses.values() if mass.known] or [scene.driver]
+    heaviest = max(masses, key=lambda mass: mass.number or 0.0)
     reserves = []
     if wanted.top_speed.known:
         reserves.append(worked(reserve.speed_reserve, top, wanted.top_speed))
     if wanted.hill_grade.known:
-        reserves.append(worked(reserve.grade_reserve, _worst(starts), wanted.hill_grade))
-        if wanted.hill_speed.known:
-            reserves.append(worked(reserve.grade_reserve, _worst(climbs), wanted.hill_grade))
+        starts = _start_grade(scene, start, heaviest)
+        reserves.append(worked(reserve.grade_reserve, starts, wanted.hill_grade))
+    if wanted.hill_grade.known and wanted.hill_speed.known:
+        climbs = _climb_grade(scene, climb, heaviest)
+        reserves.append(worked(reserve.grade_reserve, climbs, wanted.hill_grade))
     if wanted.zero_to_fifty.known:
         reserves.append(worked(reserve.time_reserve, to_fifty, wanted.zero_to_fifty))
     return reserves
-
-
-def _worst(grades: Mapping[str, Value]) -> Value:
-    """Least grade of the cases that are known; where none is, the first speaks."""
-    known = [grade for grade in grades.values() if grade.known]
-    if not known:
-        return next(iter(grades.values()))
-    return min(known, key=lambda grade: grade.number or 0.0)
 
 
 def shifting(scene: Scene) -> Shifting:
@@ -233,34 +240,45 @@ def shifting(scene: Scene) -> Shifting:
 
 def _through(scene: Scene, runs: list[InGear], masses: list[Value], end: float) -> Value:
     """Shift where the next gear pulls harder, or drive each to its end: whichever is quicker."""
-    taking = scene.taking()
+    taking = scene.taking
     if not all(run.known for run in runs) or not taking.known:
         return runs[0].time(0.0, end, taking, masses[0])
-    plans = [_driven(scene, runs, masses, end, early) for early in (True, False)]
-    known = [plan for plan in plans if plan.known]
-    return min(known, key=lambda plan: plan.number or 0.0) if known else plans[-1]
+    plans = [_plan(scene, runs, masses, end, early) for early in (True, False)]
+    shift = scene.own.drive.shift_time.number or 0.0
 
-
-def _driven(
-    scene: Scene, runs: list[InGear], masses: list[Value], end: float, early: bool
-) -> Value:
-    taking = scene.taking()
-    times: list[Value] = []
-    speed, place = 0.0, 0
-    while True:
-        run, mass = runs[place], masses[place]
-        leave = min(end, _shift_speed(run, runs[place + 1 :] if early else [], speed))
-        times.append(run.time(speed, leave, taking, mass))
-        if leave >= end or place + 1 == len(runs):
-            break
-        at = constant(SPEED, leave, "speed of the change")
-        slowed = worked(
-            acceleration.speed_after_shift, at, taking.at(at), mass, scene.own.drive.shift_time
+    def seconds(plan: list[tuple[int, float, float]]) -> float:
+        driven = (
+            runs[n].time_number(start, leave, taking, masses[n].number or 0.0)
+            for n, start, leave in plan
         )
-        speed, place = slowed.number or leave, place + 1
-    if times[-1].known and leave < end:
+        return sum(driven) + shift * (len(plan) - 1)
+
+    plan = min(plans, key=seconds)
+    if plan[-1][2] < end:
         return too_fast(TIME)
+    times = [runs[n].time(start, leave, taking, masses[n]) for n, start, leave in plan]
     return _sum_of_times(times, len(times) - 1, scene.own.drive.shift_time)
+
+
+def _plan(
+    scene: Scene, runs: list[InGear], masses: list[Value], end: float, early: bool
+) -> list[tuple[int, float, float]]:
+    """Which gear from which speed to which."""
+    taking = scene.taking
+    plan: list[tuple[int, float, float]] = []
+    speed = 0.0
+    for place, run in enumerate(runs):
+        leave = min(end, _shift_speed(run, runs[place + 1 :] if early else [], speed))
+        plan.append((place, speed, leave))
+        if leave >= end:
+            break
+        speed = acceleration.speed_after_shift(
+            leave,
+            taking.number(leave),
+            masses[place].number or 1.0,
+            scene.own.drive.shift_time.number or 0.0,
+        )
+    return plan
 
 
 def _shift_speed(run: InGear, higher: list[InGear], start: float) -> float:
