@@ -211,6 +211,10 @@ class Driveline(Record):
     gear: Annotated[
         dict[str, Gear], Section("gears that are used, by name; direct drive: one with ratio 1")
     ]
+    reverse: Annotated[
+        Literal["motor", "gear"] | None,
+        Plain("what turns back for reverse", "motor, turned the other way, or a gear of the box"),
+    ] = None
     shift_time: Annotated[
         Value,
         Quantity(

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from wattwright.build.fields import Plain, Quantity, Record
+from wattwright.build.fields import Column, Plain, Quantity, Record, Sampled
 from wattwright.kinds import COUNT, CURRENT, FRACTION, RATIO, RESISTANCE, VOLTAGE
+from wattwright.sampled import Curve
 from wattwright.values import Value
 
 _CELL = "the cell or module maker's data sheet"
@@ -59,6 +60,19 @@ class Pack(Record):
             minutes=5,
             allowed=("1 V", "4 V"),
             decided=True,
+        ),
+    ]
+    open_circuit: Annotated[
+        Curve,
+        Sampled(
+            (
+                Column("charge", FRACTION, ("0 %", "100 %")),
+                Column("voltage", VOLTAGE, ("1 V", "5 V")),
+            ),
+            "voltage of one cell at rest against charge; left out: typical of the chemistry",
+            f"{_CELL}; else a module discharged in steps of a tenth, rested an hour each, "
+            "voltmeter over its cells, divided",
+            minutes=600,
         ),
     ]
     discharge_current: Annotated[

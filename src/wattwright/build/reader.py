@@ -12,11 +12,11 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from wattwright.build.devices import PART_TAGS, Inverter, OnThePack
+from wattwright.build.agreement import check_agreement
+from wattwright.build.devices import PART_TAGS
 from wattwright.build.fields import Quantity, Record
 from wattwright.build.migrations import migrated
-from wattwright.build.model import FORMAT, STANDARD_CASES, UNSAID, Build
-from wattwright.build.motor import Motor
+from wattwright.build.model import FORMAT, UNSAID, Build
 from wattwright.build.rules import LimitRule
 from wattwright.build.sampled_files import Beside, Files, beside, bytes_of
 from wattwright.build.shape import Slot, slots
@@ -36,8 +36,6 @@ from wattwright.values import Value
 
 FILE = "build.toml"
 _BESIDE = "who answered and when stand beside it, in answered_by and date"
-# A curve read off paper with a ruler may pass the power by so much.
-_MORE_POWER = 1.05
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
 
 
@@ -81,7 +79,7 @@ def parse_build(raw: bytes, file: str = FILE, read_file: Beside | None = None) -
     prepared = reading.record(Build, source.data, ())
     build = _validated(prepared, reading)
     if build is not None:
-        _check_references(build, reading)
+        check_agreement(build, reading)
     if build is None or reading.problems:
         raise BuildError(*_in_order(reading.problems, file))
     return Opened(build, source, reading.files.digest(source.digest))
@@ -322,93 +320,6 @@ class _Reading:
         except UnitsError as error:
             self.problem((*path, "date"), str(error))
             return ""
-
-
-def _check_references(build: Build, reading: _Reading) -> None:
-    aboard: dict[tuple[str, ...], Mapping[str, Value]] = {
-        ("donor", "weighed", "aboard"): build.donor.weighed.aboard
-    }
-    aboard[("weigh_in", "aboard")] = build.weigh_in.aboard
-    aboard.update({("case", name, "aboard"): case.aboard for name, case in build.case.items()})
-    for path, masses in aboard.items():
-        for name in masses:
-            place = build.place.get(name)
-            if place is None and name != UNSAID:
-                near = difflib.get_close_matches(name, list(build.place), n=1)
-                hint = f"did you mean {near[0]}?" if near else f"write [place.{name}]"
-                reading.problem((*path, name), "there is no such place", do=hint)
-            elif place is not None and place.role == "tank" and path[0] != "donor":
-                what = "a tank holds the donor's fuel, which the conversion does not carry"
-                reading.problem((*path, name), what, do="leave it out")
-    _check_feeding(build, reading)
-    _check_curves(build, reading)
-    drivers = [name for name, place in build.place.items() if place.role == "driver"]
-    drivers.sort(key=lambda name: reading.line(("place", name)) or 0)
-    for name in drivers[1:]:
-        reading.problem(("place", name, "role"), f"{drivers[0]} is the driver already")
-    _check_order(build, reading)
-    for name in STANDARD_CASES & build.case.keys():
-        reading.problem(("case", name), "is worked out by itself", do="choose another name")
-
-
-def _check_feeding(build: Build, reading: _Reading) -> None:
-    """Refuse a motor fed by something that is no inverter: its EMF would meet the wrong rating."""
-    inverters = [name for name, part in build.part.items() if isinstance(part, Inverter)]
-    for name, part in build.part.items():
-        if isinstance(part, Motor) and part.fed_by and part.fed_by not in inverters:
-            near = difflib.get_close_matches(part.fed_by, inverters, n=1)
-            hint = f"did you mean {near[0]}?" if near else "write the name of an inverter"
-            reading.problem(("part", name, "fed_by"), "there is no such inverter", do=hint)
-
-
-def _check_curves(build: Build, reading: _Reading) -> None:
-    """Refuse a curve that gives more power than the motor is said to have."""
-    for name, part in build.part.items():
-        if not isinstance(part, Motor) or part.peak_power.number is None:
-            continue
-        most = max((x * y for x, y in zip(part.curve.x, part.curve.y, strict=True)), default=0.0)
-        if most > _MORE_POWER * part.peak_power.number:
-            what = (
-                f"rises to {most:.0f} W, past the highest power of {part.peak_power.number:.0f} W"
-            )
-            reading.problem(
-                ("part", name, "curve"), what, do="check units and points, or correct peak_power"
-            )
-
-
-def _check_order(build: Build, reading: _Reading) -> None:
-    """Refuse limits that have changed places: the lower must not be above the higher."""
-    pairs: list[tuple[tuple[str, ...], Value, Value]] = [
-        (("pack", "discharge_limit"), build.pack.discharge_limit, build.pack.charge_limit)
-    ]
-    for name, part in build.part.items():
-        if isinstance(part, OnThePack):
-            pairs.append((("part", name, "voltage_low"), part.voltage_low, part.voltage_high))
-        if isinstance(part, Motor):
-            for kind in ("power", "torque"):
-                names = f"continuous_{kind}", f"peak_{kind}"
-                low, high = (getattr(part, each) for each in names)
-                pairs.append((("part", name, names[0]), low, high))
-    for where, weighing in (
-        (("donor", "weighed"), build.donor.weighed),
-        (("weigh_in",), build.weigh_in),
-    ):
-        _refuse_both(reading, where, [weighing.fl, weighing.fr], weighing.front, "front")
-        _refuse_both(reading, where, [weighing.rl, weighing.rr], weighing.rear, "rear")
-        lift = weighing.lift
-        _refuse_both(reading, (*where, "lift"), [lift.angle], lift.height, "height")
-    for path, low, high in pairs:
-        if low.number is not None and high.number is not None and low.number > high.number:
-            reading.problem(path, "is above the limit it must stay below", do="change them over")
-
-
-def _refuse_both(
-    reading: _Reading, where: tuple[str, ...], finer: list[Value], other: Value, name: str
-) -> None:
-    """Refuse two readings of one thing: nobody could tell which of them was meant."""
-    if other.known and any(value.known for value in finer):
-        what = "says again what stands beside it another way"
-        reading.problem((*where, name), what, do="keep one of the two")
 
 
 def _refuse_control(data: object, path: tuple[str, ...], reading: _Reading) -> None:

@@ -137,12 +137,14 @@ class Drawn:
 class DriveDescription:
     """All of the drive; ``gears`` by motor and then by gear, ``pulls`` by gear.
 
-    ``start_grades``, ``climb_grades`` and ``grip_grades`` are by loading case, in the best gear.
+    ``start_grades``, ``climb_grades``, ``grip_grades`` and ``backing_grades`` are by loading case,
+    in the best gear; the last is what the driven wheels hold on tail first.
 
     ``to_draw`` works out the curves, which only a drawing needs.
     """
 
     rolling_circumference: Value
+    turns_per_kilometre: Value
     gears: Mapping[str, Mapping[str, GearSpeeds]]
     generation: Mapping[str, Generation]
     pull: Mapping[str, Pull]
@@ -152,6 +154,7 @@ class DriveDescription:
     start_grades: Mapping[str, Value]
     climb_grades: Mapping[str, Value]
     grip_grades: Mapping[str, Value]
+    backing_grades: Mapping[str, Value]
     regen_grip: Value
     links: Mapping[str, Load]
     powers: Mapping[str, Powers]

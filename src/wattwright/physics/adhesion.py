@@ -3,6 +3,7 @@
     loads     front_axle_force, rear_axle_force, load_transfer
     driving   greatest_force_front, greatest_force_rear, greatest_force_all
     climbing  steepest_grade_front, steepest_grade_rear, steepest_grade_all
+              steepest_grade_front_backwards, steepest_grade_rear_backwards
     braking   greatest_braking_front, greatest_braking_rear, greatest_braking_all
 
 A rigid body on two axles: what accelerates it acts at the road, its weight at the height of the
@@ -175,6 +176,32 @@ def steepest_grade_rear(
     if wheelbase - cg_distance < friction * cg_height:
         raise FormulaError("the front wheels would lift before the rear ones slide")
     return friction * cg_distance / (wheelbase - friction * cg_height)
+
+
+@formula("s_max", FRICTION)
+def steepest_grade_front_backwards(
+    friction: Ratio, wheelbase: Length, cg_distance: Position, cg_height: Length
+) -> Grade:
+    """Steepest grade that a driven front axle holds on tail first, at steady speed.
+
+    s = µ·(L - x)/(L - µ·h): the front is downhill and has more load, until the rear lifts.
+    """
+    if cg_distance < friction * cg_height:
+        raise FormulaError("the rear wheels would lift before the front ones slide")
+    return friction * (wheelbase - cg_distance) / (wheelbase - friction * cg_height)
+
+
+@formula("s_max", FRICTION)
+def steepest_grade_rear_backwards(
+    friction: Ratio, wheelbase: Length, cg_distance: Position, cg_height: Length
+) -> Grade:
+    """Steepest grade that a driven rear axle holds on tail first, at steady speed.
+
+    s = µ·x/(L + µ·h): the rear is uphill and has less load.
+    """
+    if not (friction >= 0 and wheelbase > 0 and cg_height >= 0):
+        raise FormulaError("friction, wheelbase and height must not be below zero")
+    return friction * cg_distance / (wheelbase + friction * cg_height)
 
 
 @formula("s_max", FRICTION)

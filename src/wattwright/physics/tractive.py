@@ -2,7 +2,7 @@
 
     balance   driving_force, surplus_force, force_at_power, wheel_power, motor_power
     speed     top_speed_at_power, top_speed_over_points
-    hills     gradient_possible, hill_start_force, hill_start_grade
+    hills     gradient_possible, hill_start_force, hill_start_grade, weaker_grade
     braking   regen_deceleration, regen_deceleration_with_losses, regen_torque_at
 
 Forces are at the road, positive when they drive forward. Road load is F = f0 + f1·v + f2·v² with
@@ -194,6 +194,12 @@ def hill_start_grade(force: Force, mass: Mass, rolling_coefficient: Ratio) -> Gr
         asin(force / (mass * STANDARD_GRAVITY * sqrt(1 + rolling_coefficient**2)))
         - atan(rolling_coefficient)
     )
+
+
+@formula("s", Source("The smaller of two limits", "", "computed"))
+def weaker_grade(by_force: Grade, by_grip: Grade) -> Grade:
+    """Grade that both the force and the grip of the tyres allow."""
+    return min(by_force, by_grip)
 
 
 @formula("a", NEWTON)

@@ -123,6 +123,17 @@ HILL_GRIP = Check(
     _TARGET,
     near=0.01,
 )
+BACKING = Check(
+    "drive.backing",
+    "hill it backs up against the steepest wanted",
+    "Grade it starts on tail first, the motor turning backwards in the lowest gear used and the "
+    "driven wheels not sliding on the worst road named: a driven rear axle has less load there.",
+    "the builder's target",
+    GRADE,
+    _TARGET,
+    near=0.01,
+    warning=True,
+)
 CLIMB = Check(
     "drive.climb",
     "hill it climbs at the speed wanted against the steepest wanted",
@@ -219,6 +230,7 @@ CHECKS = (
     HILL_START,
     STALL_TIME,
     HILL_GRIP,
+    BACKING,
     CLIMB,
     LAUNCH,
     FAULT,

@@ -9,7 +9,7 @@ from wattwright.areas.drive.curves import curves
 from wattwright.areas.drive.driveline import loads_of
 from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.fed import Drive, Fed
-from wattwright.areas.drive.hills import grip_grades, regen_grip
+from wattwright.areas.drive.hills import backing_grades, grip_grades, regen_grip
 from wattwright.areas.drive.models import Model
 from wattwright.areas.drive.motor import inverter_of, model_of, no_inverter
 from wattwright.areas.drive.own import Own
@@ -53,6 +53,7 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
     thirty = thirty_minute_power(own)
     return DriveDescription(
         circumference,
+        worked(rolling_radius.turns_per_kilometre, circumference),
         gears,
         {n: generation_of(motor, own.drive, pack, gears[n]) for n, motor in own.motors.items()},
         {n: pull_of(motor, models[n], pack) for n, motor in own.motors.items()},
@@ -62,6 +63,7 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
         start_grades(scene, pulls) if pulls else {},
         climb_grades(scene, pulls) if pulls else {},
         grip_grades(own, vehicle),
+        backing_grades(own, vehicle),
         regen_grip(own, vehicle),
         loads_of(own, drive.peak, models),
         {word: _powers(each) for word, each in fed.items()} if models else {},

@@ -5,6 +5,7 @@ from __future__ import annotations
 from wattwright.findings import FigureKind
 from wattwright.kinds import (
     ACCELERATION,
+    COUNT,
     CURRENT,
     FORCE,
     GRADE,
@@ -22,6 +23,12 @@ ROLLING = FigureKind(
     "distance the driven wheel rolls in one turn",
     "Measured, or from the tyre size where it was not.",
     LENGTH,
+)
+TURNS_PER_KM = FigureKind(
+    "drive.turns_per_kilometre",
+    "turns of the driven wheel in a kilometre",
+    "For setting a speedometer or a hub sensor.",
+    COUNT,
 )
 ROAD_LIMIT = FigureKind(
     "drive.road_limit",
@@ -263,6 +270,7 @@ FIGURES = (
     THIRTY_CURRENT,
     HOLD_TIME,
     ROLLING,
+    TURNS_PER_KM,
     ROAD_LIMIT,
     TORQUE_AT_TOP,
     PEAK_TORQUE,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from wattwright.areas.drive.own import Own
 from wattwright.descriptions.vehicle import Standing, VehicleDescription
 from wattwright.kinds import ACCELERATION, GRADE
@@ -19,12 +21,24 @@ _CLIMBING = {"front": adhesion.steepest_grade_front, "rear": adhesion.steepest_g
 _BRAKING = {"front": adhesion.greatest_braking_front, "rear": adhesion.greatest_braking_rear}
 
 
+_BACKING = {
+    "front": adhesion.steepest_grade_front_backwards,
+    "rear": adhesion.steepest_grade_rear_backwards,
+}
+By = dict[str, Callable[..., float]]
+
+
 def grip_grades(own: Own, vehicle: VehicleDescription) -> dict[str, Value]:
     """Steepest grade that the driven axle holds on, by loading case."""
-    return {case.name: _grade(own, vehicle, case.conversion) for case in vehicle.cases}
+    return {c.name: _grade(own, vehicle, c.conversion, _CLIMBING) for c in vehicle.cases}
 
 
-def _grade(own: Own, vehicle: VehicleDescription, standing: Standing) -> Value:
+def backing_grades(own: Own, vehicle: VehicleDescription) -> dict[str, Value]:
+    """Steepest grade that the driven axle holds on tail first, by loading case."""
+    return {c.name: _grade(own, vehicle, c.conversion, _BACKING) for c in vehicle.cases}
+
+
+def _grade(own: Own, vehicle: VehicleDescription, standing: Standing, by: By) -> Value:
     friction = own.drive.start.friction
     match own.drive.driven:
         case None:
@@ -33,7 +47,7 @@ def _grade(own: Own, vehicle: VehicleDescription, standing: Standing) -> Value:
             return worked(adhesion.steepest_grade_all, friction)
         case axle:
             places = (vehicle.wheelbase, standing.cg_x, standing.cg_z)
-            return worked(_CLIMBING[axle], friction, *places)
+            return worked(by[axle], friction, *places)
 
 
 def regen_grip(own: Own, vehicle: VehicleDescription) -> Value:

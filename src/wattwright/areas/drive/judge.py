@@ -103,3 +103,4 @@ def _gears(own: Own, drive: DriveDescription) -> Said:
             yield figures.TORQUE_AT_TOP.of(speeds.torque_at_top, about)
     if own.drive.gear:
         yield figures.ROLLING.of(drive.rolling_circumference)
+        yield figures.TURNS_PER_KM.of(drive.turns_per_kilometre)

@@ -14,7 +14,8 @@ from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.findings import Figure, Finding
-from wattwright.values import Value
+from wattwright.physics import tractive
+from wattwright.values import Value, worked
 
 Said = Iterator[Finding | Figure]
 
@@ -56,6 +57,11 @@ def _hills(own: Own, drive: DriveDescription) -> Said:
     for name, grip in drive.grip_grades.items():
         yield checks.HILL_START.at_least(drive.start_grades[name], wanted.hill_grade, name)
         yield checks.HILL_GRIP.at_least(grip, wanted.hill_grade, name)
+        if own.drive.reverse == "motor":
+            backing = worked(
+                tractive.weaker_grade, drive.start_grades[name], drive.backing_grades[name]
+            )
+            yield checks.BACKING.at_least(backing, wanted.hill_grade, name)
         if said(wanted.hill_speed):
             yield checks.CLIMB.at_least(drive.climb_grades[name], wanted.hill_grade, name)
 

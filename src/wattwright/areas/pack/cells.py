@@ -6,11 +6,11 @@ from functools import cache
 from typing import Literal
 
 from wattwright.build.pack import Pack
-from wattwright.kinds import VOLTAGE
-from wattwright.physics.pack_voltage import cell_voltage
+from wattwright.kinds import FRACTION, VOLTAGE
+from wattwright.physics import pack_voltage
 from wattwright.tables import load
 from wattwright.units import read
-from wattwright.values import Given, Lack, Origin, Value, given, lacking
+from wattwright.values import Given, Lack, Origin, Value, constant, given, lacking, worked
 
 # How far cells that bear the same letters differ in rest voltage at the same charge.
 _BETWEEN_MAKES = 0.05  # V, at one cell; common practice
@@ -35,7 +35,18 @@ def typical_limit(own: Pack, side: Literal["charge", "discharge"]) -> Value:
     return given(VOLTAGE, read(text, VOLTAGE).number, origin)
 
 
-def typical_open_circuit(own: Pack, charge: Value) -> Value:
+def open_circuit(own: Pack, charge: Value) -> Value:
+    """Voltage at rest of one cell at a charge: the builder's own curve, else a typical one."""
+    curve = own.open_circuit
+    if not curve.known:
+        return _typical_open_circuit(own, charge)
+    shares = [constant(FRACTION, share, "point of the curve") for share in curve.x]
+    voltages = [constant(VOLTAGE, voltage, "point of the curve") for voltage in curve.y]
+    on_curve = worked(pack_voltage.cell_voltage, charge, shares, voltages)
+    return worked(pack_voltage.voltage_within, on_curve, curve.share)
+
+
+def _typical_open_circuit(own: Pack, charge: Value) -> Value:
     """Voltage at rest of one cell of the chemistry at a charge."""
     points = _open_circuit_points(own.chemistry.strip().upper())
     if charge.number is None:
@@ -56,7 +67,7 @@ def typical_open_circuit(own: Pack, charge: Value) -> Value:
         how="pack rested an hour at this charge: voltmeter over the cells of one module, divided",
         minutes=15,
     )
-    return given(VOLTAGE, cell_voltage(charge.number, shares, voltages), origin)
+    return given(VOLTAGE, pack_voltage.cell_voltage(charge.number, shares, voltages), origin)
 
 
 @cache

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattwright.areas.pack import checks
-from wattwright.areas.pack.cells import typical_limit, typical_open_circuit
+from wattwright.areas.pack.cells import open_circuit, typical_limit
 from wattwright.build.pack import Pack
 from wattwright.descriptions.pack import PackDescription, PackState
 from wattwright.findings import Figure
@@ -38,7 +38,7 @@ def describe(own: Pack) -> PackDescription:
 
 
 def _state(own: Pack, says: str, charge: Value, resistance: Value, lowest: Value) -> PackState:
-    cell = typical_open_circuit(own, charge)
+    cell = open_circuit(own, charge)
     at_rest = worked(pack_voltage.series_voltage, own.series, cell)
     current = worked(
         fed_by_pack.allowed_current, own.discharge_current, lowest, at_rest, resistance
