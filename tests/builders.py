@@ -176,6 +176,7 @@ DRIVEN: dict[str, str] = {
     "drive.gear.first.efficiency": '"90 %, datasheet"',
     "drive.gear.second.efficiency": '"100 %, datasheet"',
     "drive.final_efficiency": '"95 %, datasheet"',
+    "drive.reverse": '"motor"',
     "drive.shift_time": '"1 s, datasheet"',
     "drive.auxiliary": '"500 W, datasheet"',
     "drive.start.time": '"3 s"',
