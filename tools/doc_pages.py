@@ -134,7 +134,7 @@ def _quantity(entry: Entry, declared: Quantity) -> Iterator[str]:
         yield f"A code of the table `{declared.codes}`: {codes}."
     else:
         allowed = f", {' to '.join(entry.allowed)}" if entry.allowed else ""
-        yield f"{_capital(declared.kind.name)}, such as `{declared.kind.example}`{allowed}."
+        yield f"{_capital(declared.kind.name)}, such as `{declared.example}`{allowed}."
     if declared.may_be_none:
         yield 'May be `"none"`.'
     if declared.help:

@@ -74,7 +74,7 @@ _WRITTEN: dict[kinds.Kind, tuple[str, str]] = {
     kinds.FRACTION: ("*%", "*%"),
     kinds.RATIO: ("*", "*"),
     kinds.COUNT: ("*", "*"),
-    kinds.TIME: ("ms<1 s<120 *min<7200 h<172800 d", "ms<1 s<120 *min<7200 h<172800 d"),
+    kinds.TIME: ("ms<0.1 s<120 *min<7200 h<172800 d", "ms<0.1 s<120 *min<7200 h<172800 d"),
     kinds.SPEED: ("*km/h", "*mph"),
     kinds.ROTATIONAL_SPEED: ("*rpm", "*rpm"),
     kinds.ACCELERATION: ("*m/s²<19 g", "*ft/s²<19 g"),

@@ -36,7 +36,7 @@ def test_between_points_the_curve_is_straight(speed: float, torque: float) -> No
 
 def test_below_the_first_point_the_curve_is_level_and_beyond_the_last_unknown() -> None:
     assert motor_curve.torque_on_curve(20.0, SPEEDS[1:], TORQUES[1:]) == 200.0
-    with pytest.raises(FormulaError, match=r"ends at 400 rad/s"):
+    with pytest.raises(FormulaError, match=r"ends below this speed"):
         motor_curve.torque_on_curve(400.1, SPEEDS, TORQUES)
 
 

@@ -11,6 +11,7 @@ from wattwright.build.model import STANDARD_CASES, UNSAID, Build
 from wattwright.build.motor import Motor
 from wattwright.values import Value
 
+_REVERSE = frozenset({"reverse", "rev", "r", "back", "backward", "backwards"})
 # A curve read off paper with a ruler may pass the power by so much.
 _MORE_POWER = 1.05
 
@@ -43,6 +44,10 @@ def check_agreement(build: Build, reading: Reading) -> None:
                 what = "a tank holds the donor's fuel, which the conversion does not carry"
                 reading.problem((*path, name), what, do="leave it out")
     _check_feeding(build, reading)
+    for name, gear in build.drive.gear.items():
+        if name.casefold() in _REVERSE and not gear.backwards:
+            what = "looks like the reverse gear and would be taken for one that drives forwards"
+            reading.problem(("drive", "gear", name), what, do="write backwards = true in it")
     _check_curves(build, reading)
     drivers = [name for name, place in build.place.items() if place.role == "driver"]
     drivers.sort(key=lambda name: reading.line(("place", name)) or 0)

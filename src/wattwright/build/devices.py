@@ -53,8 +53,7 @@ class OnThePack(Part):
             "direct current it carries or draws for hours",
             f"{_SHEET}; the continuous rating, at the temperature of its place",
             minutes=5,
-            allowed=("0 A", "1500 A"),
-            may_be_none=True,
+            allowed=("0.1 A", "1500 A"),
         ),
     ]
 

@@ -28,8 +28,8 @@ class Gear(Record):
         Quantity(
             RATIO,
             "turns of the motor for one turn of the gearbox output",
-            "workshop manual, or turn the input by hand and count turns of the output, gear "
-            "engaged",
+            "workshop manual; or motor's cables off, wheels on stands: turn the input by hand and "
+            "count turns of the output, gear engaged",
             minutes=10,
             allowed=("0.2", "20"),
             decided=True,
@@ -47,6 +47,9 @@ class Gear(Record):
             basis="one pair of gears with its bearings, common practice",
         ),
     ]
+    backwards: Annotated[bool, Plain("reverse gear", "true for the gear that drives backwards")] = (
+        False
+    )
 
 
 class Link(Record):
@@ -178,11 +181,33 @@ class Driveline(Record):
         Quantity(
             RATIO,
             "turns of the propshaft or transaxle input for one turn of the wheels",
-            "tag on the axle, or both wheels free: turn the shaft and count turns of the wheels; "
-            "one wheel held doubles the other's turns",
+            "tag on the axle; or both wheels off the ground on stands, others chocked, key out: "
+            "turn the shaft and count turns of both wheels, their mean counts; one wheel held "
+            "doubles the other's turns",
             minutes=10,
             allowed=("0.5", "20"),
             decided=True,
+        ),
+    ]
+    differential: Annotated[
+        Literal["open", "locked"] | None,
+        Plain(
+            "differential",
+            "open: both wheels get the same torque; locked: a lock, limited slip or none, so that "
+            "one wheel may get all of it",
+        ),
+    ] = None
+    front_share: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "share of the force at the front wheels, where all are driven",
+            "transfer case or centre differential by its sheet; two motors: their torques; locked: "
+            "half is usual",
+            minutes=10,
+            allowed=("1 %", "99 %"),
+            default="50 % ± 10",
+            basis="centre differential with like halves, common practice",
         ),
     ]
     final_efficiency: Annotated[
@@ -232,8 +257,9 @@ class Driveline(Record):
         Quantity(
             POWER,
             "power the pack feeds beside the motor while driving",
-            "clamp meter on the pack cable of the DC-DC, times the pack's voltage, lamps, wipers "
-            "and pumps on, plus heater and compressor if they run",
+            "clamp meter around the insulated pack cable of the DC-DC, times the pack's voltage as "
+            "the battery management shows it, lamps, wipers and pumps on, plus heater and "
+            "compressor if they run; nothing opened, nothing touched",
             minutes=20,
             allowed=("0 W", "15 kW"),
             default="500 W ± 300",
@@ -256,6 +282,18 @@ class Driveline(Record):
             allowed=("-40 °C", "40 °C"),
             default="-20 °C",
             basis="common practice for a cold climate",
+        ),
+    ]
+    hottest_magnets: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE,
+            "temperature of the magnets on a long hill; hot magnets are weaker",
+            "the inverter's reading of the rotor or winding after a long hill; left out: typical",
+            minutes=30,
+            allowed=("0 °C", "180 °C"),
+            default="100 °C ± 30",
+            basis="rotor after a long hill, common practice",
         ),
     ]
     flux_loss: Annotated[

@@ -39,6 +39,16 @@ class Quantity:
     decided: bool = False
 
     @cached_property
+    def example(self) -> str:
+        """A text that may be typed here: the kind's own where it is allowed, else one that is."""
+        if (
+            self.range is None
+            or self.range[0] <= read(self.kind.example, self.kind).number <= (self.range[1])
+        ):
+            return self.kind.example
+        return self.default or (self.allowed or ("",))[0]
+
+    @cached_property
     def range(self) -> tuple[float, float] | None:
         """Allowed range in SI."""
         return _range(self.allowed, self.kind)

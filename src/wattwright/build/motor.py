@@ -25,6 +25,7 @@ from wattwright.kinds import (
 from wattwright.sampled import Curve, Grid
 from wattwright.values import Value
 
+_TEST = "a motor repair shop's low-voltage test from a variable supply, some seconds at a time"
 _SHEET = "the maker's data sheet or the plate on the case; photograph it"
 _SPEED_COLUMN = Column("speed", ROTATIONAL_SPEED, ("0 rpm", "30000 rpm"))
 _TORQUE_COLUMN = Column("torque", TORQUE, ("0 N·m", "3000 N·m"))
@@ -58,7 +59,9 @@ class Point(Record):
         Quantity(
             FRACTION,
             "efficiency of motor and inverter together",
-            "shaft power over DC power: clamp meter and voltmeter at the inverter's DC side",
+            "shaft power over DC power, by the inverter's own readings of DC voltage and current, "
+            "on a bench with guarded shaft; a meter there is live high voltage, for a qualified "
+            "person",
             minutes=20,
             allowed=("5 %", "100 %"),
         ),
@@ -89,8 +92,10 @@ class Motor(Part):
         Quantity(
             FLUX_LINKAGE,
             "flux linkage of the magnets, peak, magnets at 20 °C; none: no magnets",
-            "spin the shaft with a drill at a counted speed, scope or true-rms meter between two "
-            "phases: line rms times 0.8165 over the electrical speed",
+            "motor out or its three cables off the inverter, insulated from each other; spin the "
+            "shaft with a drill at a counted speed, drill held in a clamp; true-rms meter between "
+            "two phases: line rms times 0.8165 over the electrical speed; the terminals are live "
+            "while it turns",
             minutes=30,
             allowed=("1 mWb", "1 Wb"),
             may_be_none=True,
@@ -101,7 +106,8 @@ class Motor(Part):
         Quantity(
             INDUCTANCE,
             "inductance along the magnets",
-            "data sheet, or LCR meter between two phases, shaft turned: half the smallest reading",
+            "data sheet; or cables off the inverter, LCR meter at 100 Hz to 1 kHz between two "
+            "phases, shaft turned by hand: half the smallest reading; it knows no saturation",
             minutes=20,
             allowed=("1 µH", "100 mH"),
         ),
@@ -111,7 +117,8 @@ class Motor(Part):
         Quantity(
             INDUCTANCE,
             "inductance across the magnets",
-            "data sheet, or LCR meter between two phases, shaft turned: half the largest reading",
+            "data sheet; or cables off the inverter, LCR meter at 100 Hz to 1 kHz between two "
+            "phases, shaft turned by hand: half the largest reading; it knows no saturation",
             minutes=20,
             allowed=("1 µH", "100 mH"),
         ),
@@ -121,7 +128,7 @@ class Motor(Part):
         Quantity(
             INDUCTANCE,
             "leakage inductance of one stator phase, of a motor without magnets",
-            "data sheet; else locked-rotor test: half of what is left of the impedance",
+            f"data sheet; else {_TEST}, rotor locked: half of what is left of the impedance",
             minutes=60,
             allowed=("0.1 µH", "100 mH"),
         ),
@@ -131,7 +138,7 @@ class Motor(Part):
         Quantity(
             INDUCTANCE,
             "leakage inductance of the rotor, seen from the stator",
-            "data sheet; else locked-rotor test: the other half",
+            f"data sheet; else {_TEST}, rotor locked: the other half",
             minutes=60,
             allowed=("0.1 µH", "100 mH"),
         ),
@@ -141,8 +148,8 @@ class Motor(Part):
         Quantity(
             INDUCTANCE,
             "magnetising inductance of one phase, of a motor without magnets",
-            "data sheet; else no-load test: phase voltage over current and electrical speed, less "
-            "the leakage",
+            f"data sheet; else {_TEST}, rotor free: phase voltage over current and electrical "
+            "speed, less the leakage",
             minutes=60,
             allowed=("10 µH", "1 H"),
         ),
@@ -152,7 +159,7 @@ class Motor(Part):
         Quantity(
             RESISTANCE,
             "resistance of the rotor, seen from the stator",
-            "data sheet; else locked-rotor test: real part of the impedance less the stator's",
+            f"data sheet; else {_TEST}, rotor locked: real part of the impedance less the stator's",
             minutes=60,
             allowed=("0.01 mΩ", "10 Ω"),
         ),
@@ -172,7 +179,8 @@ class Motor(Part):
         Quantity(
             RESISTANCE,
             "resistance of one phase",
-            "four-wire meter between two phases, motor cold and still: half the reading",
+            "cables off the inverter; four-wire meter between two phases, motor cold and still: "
+            "half the reading",
             minutes=10,
             allowed=("0.01 mΩ", "10 Ω"),
         ),
@@ -207,11 +215,45 @@ class Motor(Part):
             allowed=("12 V", "1500 V"),
         ),
     ]
+    curve_current: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "phase current for which the curve or the ratings hold, peak of the sine",
+            f"{_SHEET}; left out: the highest current the motor bears",
+            minutes=5,
+            allowed=("1 A", "3000 A"),
+        ),
+    ]
+    saturation: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "share of the torque that saturation takes at the highest current, of a motor known "
+            "by flux and inductances",
+            "torque at the shaft by lever and scale at a known current on a bench, against the one "
+            "worked out; left out: typical",
+            minutes=120,
+            allowed=("0 %", "50 %"),
+            default="12 % ± 10",
+            basis="inductances from a meter with little current, common practice",
+        ),
+    ]
+    fault_torque: Annotated[
+        Value,
+        Quantity(
+            TORQUE,
+            "highest torque when its phases are shorted at full load",
+            f"{_SHEET}; worked out where flux and inductances are known",
+            minutes=20,
+            allowed=("1 N·m", "10000 N·m"),
+        ),
+    ]
     peak_torque: Annotated[
         Value,
         Quantity(
             TORQUE,
-            "highest torque, where no curve and no inductances are known",
+            "highest torque; beside flux and inductances, the lower of the two counts",
             f"{_SHEET}; with the inverter it will run on",
             minutes=5,
             allowed=("1 N·m", "3000 N·m"),
@@ -221,7 +263,7 @@ class Motor(Part):
         Value,
         Quantity(
             POWER,
-            "highest power, where no curve and no inductances are known",
+            "highest power; beside flux and inductances, the lower of the two counts",
             f"{_SHEET}; with the inverter it will run on, at the DC voltage stated",
             minutes=5,
             allowed=("0.5 kW", "1000 kW"),

@@ -9,6 +9,11 @@ from wattwright.kinds import COUNT, CURRENT, FRACTION, RATIO, RESISTANCE, VOLTAG
 from wattwright.sampled import Curve
 from wattwright.values import Value
 
+# Where a reading can kill, the usual cautions stand beside it.
+LIVE = (
+    "live high voltage: rated meter and leads, gloves, one hand, somebody beside you; else a "
+    "qualified person"
+)
 _CELL = "the cell or module maker's data sheet"
 
 
@@ -105,7 +110,8 @@ class Pack(Record):
         Quantity(
             RESISTANCE,
             "resistance of one cell, 10 s step, warm, half full",
-            "fall of voltage at a step of current, 10 s, at the cell's own posts, over the step",
+            "fall of voltage at a step of current, 10 s, at the cell's own posts, over the step, "
+            f"on one module out of the pack; in the pack it is {LIVE}",
             minutes=20,
             allowed=("0.01 mΩ", "1 Ω"),
         ),
@@ -115,7 +121,8 @@ class Pack(Record):
         Quantity(
             RESISTANCE,
             "resistance of all links, fuses and cables of the pack together",
-            "millivolts over each joint and cable at a steady current, added up, over the current",
+            "millivolts over each joint and cable at a steady current, added up, over the current; "
+            f"{LIVE}",
             minutes=40,
             allowed=("0 mΩ", "1 Ω"),
         ),

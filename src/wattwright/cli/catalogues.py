@@ -73,7 +73,7 @@ def field_out(entry: Entry) -> FieldOut:
         shape=entry.slot.shape,
         kind=declared.kind.name,
         unit=declared.kind.si,
-        example=declared.kind.example,
+        example=declared.example,
         allowed=list(entry.allowed),
         how=declared.how,
         minutes=declared.minutes,

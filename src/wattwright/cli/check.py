@@ -120,7 +120,7 @@ def _row(finding: Finding, taste: Taste) -> tuple[str, ...]:
         verdict_words(finding),
         f"@{finding.about}" if finding.about else "",
         shown(finding.value, taste),
-        f"{finding.sense} {shown(finding.limit, taste, band=False)}",
+        f"{finding.sense} {shown(finding.limit, taste)}",
         margin_words(finding, taste),
     )
 

@@ -137,8 +137,8 @@ class Drawn:
 class DriveDescription:
     """All of the drive; ``gears`` by motor and then by gear, ``pulls`` by gear.
 
-    ``start_grades``, ``climb_grades``, ``grip_grades`` and ``backing_grades`` are by loading case,
-    in the best gear; the last is what the driven wheels hold on tail first.
+    ``start_grades``, ``climb_grades``, ``grip_grades`` and the two of backing up tail first are by
+    loading case, in the best gear.
 
     ``to_draw`` works out the curves, which only a drawing needs.
     """
@@ -155,6 +155,7 @@ class DriveDescription:
     climb_grades: Mapping[str, Value]
     grip_grades: Mapping[str, Value]
     backing_grades: Mapping[str, Value]
+    backing_grip_grades: Mapping[str, Value]
     regen_grip: Value
     links: Mapping[str, Load]
     powers: Mapping[str, Powers]

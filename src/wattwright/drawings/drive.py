@@ -5,9 +5,10 @@ from __future__ import annotations
 from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
 from wattwright.descriptions.drive import Curve, Drawn, DriveDescription
+from wattwright.drawings.said import number
 from wattwright.kinds import FORCE, GRADE, ROTATIONAL_SPEED, SPEED, TORQUE
 from wattwright.paper import Axis
-from wattwright.paper.chart import Chart, Line, Reference, draw
+from wattwright.paper.chart import Chart, Line, Mark, Reference, draw
 from wattwright.paper.svg import Drawing
 from wattwright.units import Taste, write
 
@@ -57,17 +58,29 @@ def force(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
     ]
     wanted = opened.build.targets.top_speed.number
     chart = Chart(
-        "Force at the road",
+        "Force at the road, driver aboard, pack half charged",
         "What each gear gives, pack half charged and warm, against what the road takes, driver "
         "aboard.",
         Axis("speed", SPEED, low=0.0),
         Axis("force", FORCE, low=0.0, high=most or None),
         (*gears, *roads),
+        marks=_starts(assessment, gears),
         references=(Reference("wanted:", wanted, "x"),) if wanted and gears else (),
         empty="Give motor, inverter, pack, gears and tyres, and weigh the vehicle, to see this.",
         height=100.0,
     )
     return draw(chart, taste)
+
+
+def _starts(assessment: Assessment, gears: list[Line]) -> tuple[Mark, ...]:
+    """What the inverter holds at standstill in the lowest gear, where that is less."""
+    if not gears:
+        return ()
+    held = number(assessment.by_address, f"drive.start_force@{gears[0].name.replace(' ', '_')}")
+    most = gears[0].points[0][1]
+    if held is None or held > 0.99 * most:
+        return ()
+    return (Mark(f"held at standstill, {gears[0].name}", (0.0, held)),)
 
 
 def _road(grade: float, wanted: float | None, taste: Taste) -> str:

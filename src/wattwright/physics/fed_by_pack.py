@@ -2,8 +2,8 @@
 
     power      dc_power, dc_power_of, torque_at_power, total_torque, weaker_torque
     settling   settled_torque, settled_speed
-    current    allowed_current
-    heat       copper_loss, time_to_limit
+    current    current_at_voltage, allowed_current
+    heat       hot_resistance, copper_loss, time_to_limit
 
 A motor takes power, the pack's voltage falls, and at the lower voltage the motor gives less: the
 two settle where torque and voltage agree. That point is found by going round until nothing moves;
@@ -33,6 +33,9 @@ from wattwright.kinds import (
     Torque,
     Voltage,
 )
+
+COPPER_COEFFICIENT = 0.00393  # 1/K
+TWENTY = 293.15  # K
 
 BALANCE = Source("Balance of power", "", "computed")
 NEWTON_STEP = Source("One step of Newton's method from a point found by search", "", "computed")
@@ -71,11 +74,12 @@ def torque_at_power(
 ) -> Torque:
     """Torque for which a power of the pack is enough.
 
-    (P - P_aux) η/ω. ``power`` W of the pack, ``speed`` rad/s above zero; result N·m.
+    (P - P_aux) η/ω, and nought where everything else takes all of it. ``power`` W of the pack,
+    ``speed`` rad/s above zero; result N·m.
     """
     if speed <= 0:
         raise FormulaError("at standstill a power gives no particular torque")
-    return (power - auxiliary) * efficiency / speed
+    return max(0, power - auxiliary) * efficiency / speed
 
 
 @formula(
@@ -132,6 +136,17 @@ def settled_speed(trial: Speed, force: Force, resistance: Force, rise: DragLinea
     return trial + (force - resistance) / rise
 
 
+@formula("I", Source("Definition of power", "", "computed"))
+def current_at_voltage(power: Power, voltage: Voltage) -> Current:
+    """Direct current of a power at a voltage.
+
+    P/U. ``power`` W, ``voltage`` V above zero; result A.
+    """
+    if voltage <= 0:
+        raise FormulaError("the voltage must be above zero")
+    return power / voltage
+
+
 @formula("I", Source("Ohm's law of a source with inner resistance", "", "computed"))
 def allowed_current(
     limit: Current, lowest: Voltage, open_circuit: Voltage, resistance: Resistance
@@ -146,6 +161,19 @@ def allowed_current(
     if lowest >= open_circuit:
         raise FormulaError("the pack at rest is not above its lowest voltage")
     return min(limit, (open_circuit - max(lowest, open_circuit / 2)) / resistance)
+
+
+@formula(
+    "R_hot",
+    Source("IEC 60228", "temperature coefficient of copper, 0.00393 per kelvin at 20 °C", "memory"),
+    valid={"temperature": (233.15, 473.15)},
+)
+def hot_resistance(resistance: Resistance, temperature: Temperature) -> Resistance:
+    """Resistance of copper at a temperature, from the one at 20 °C.
+
+    R (1 + 0.00393 (T - 293.15 K)). ``resistance`` Ω, ``temperature`` K; result Ω.
+    """
+    return resistance * (1 + COPPER_COEFFICIENT * (temperature - TWENTY))
 
 
 @formula("P", Source("Heat in three phases, peak of the sine", "", "computed"))

@@ -148,7 +148,7 @@ def torque_on_curve(
     """
     _check(speeds, torques)
     if speed > speeds[-1]:
-        raise FormulaError(f"the motor's curve ends at {speeds[-1]:g} rad/s, below this speed")
+        raise FormulaError("the motor's curve ends below this speed")
     place = min(max(bisect_right(speeds, speed), 1), len(speeds) - 1)
     speed = max(speed, speeds[0])
     speeds, torques = speeds[place - 1 : place + 1], torques[place - 1 : place + 1]

@@ -1,27 +1,55 @@
-"""Torque at standstill, where one switch of the inverter carries the whole current.
+"""What less current leaves of a motor's torque, as at standstill.
 
-stalled_torque   from the torque at the highest current
+current_share                      of the current that the torque is known for
+weakened_torque, weakened_power    what that share leaves
+saturated_torque                   what saturation takes of a torque worked out without it
 """
 
 from __future__ import annotations
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
-from wattwright.kinds import Current, Torque
+from wattwright.kinds import Current, Fraction, Power, Torque
+
+LOWER = Source("Torque of a field that the current itself makes", "lower bound", "computed")
 
 
-@formula(
-    "T_0",
-    Source("Torque of a field that the current itself makes", "lower bound", "computed"),
-)
-def stalled_torque(torque: Torque, stall_current: Current, current: Current) -> Torque:
-    """Torque that a lower current holds at standstill, from the torque at the highest current.
+@formula("k_I", Source("Definition", "", "computed"))
+def current_share(current: Current, known_for: Current) -> Fraction:
+    """Current there is over the current that a torque is known for, never above one.
 
-    T min(1, I_0/I)²: torque falls with the current where magnets make the field, and with its
-    square where the current does; the square is the less of the two. ``torque`` N·m at
-    ``current`` A, ``stall_current`` A; result N·m. Holds without saturation; a motor that
-    saturates at its highest current loses less than this.
+    ``current`` and ``known_for`` A peak.
     """
-    if current <= 0:
-        raise FormulaError("the highest current must be above zero")
-    return torque * min(1, stall_current / current) ** 2
+    if known_for <= 0:
+        raise FormulaError("the current a torque is known for must be above zero")
+    return min(1, current / known_for)
+
+
+@formula("T", LOWER)
+def weakened_torque(torque: Torque, share: Fraction) -> Torque:
+    """Torque that a share of the current leaves at least.
+
+    T k²: torque falls with the current where magnets make the field, and with its square where
+    the current does; the square is the less of the two. ``torque`` N·m at the whole current;
+    result N·m. A motor that saturates at its whole current loses less than this.
+    """
+    return torque * share**2
+
+
+@formula("P", LOWER)
+def weakened_power(power: Power, share: Fraction) -> Power:
+    """Power beyond the corner that a share of the current leaves at least.
+
+    P k², as for torque. ``power`` W at the whole current; result W.
+    """
+    return power * share**2
+
+
+@formula("T", Source("Share of the torque that saturation takes", "", "practice"))
+def saturated_torque(torque: Torque, loss: Fraction) -> Torque:
+    """Torque of a machine whose inductances were measured with little current.
+
+    T (1 - s): at its highest current the iron is full, and s of the ``torque`` N·m worked out
+    without that is missing.
+    """
+    return torque * (1 - loss)

@@ -33,6 +33,7 @@ from wattwright.kinds import (
 )
 
 STANDARD_GRAVITY = 9.80665  # m/s²
+STEEPEST = sqrt(0.5)  # sine of 45°, a grade of 100 %
 HALVINGS = 60  # enough to reach the last digit from any two speeds on a road
 
 BALANCE = Source("Balance of driving force and road load", "", "computed")
@@ -166,11 +167,11 @@ def gradient_possible(surplus: Force, mass: Mass) -> Grade:
     """Grade that the force left over at a speed can climb.
 
     s = tan(asin(F/(m·g))), with ``surplus`` F in N over the road load on the level and ``mass`` m
-    in kg.
+    in kg. Not above 100 %: long before that the tyres or the balance of the vehicle decide.
     """
-    if not abs(surplus) < mass * STANDARD_GRAVITY:
-        raise FormulaError("a force as great as the weight would climb anything")
-    return tan(asin(surplus / (mass * STANDARD_GRAVITY)))
+    if mass <= 0:
+        raise FormulaError("the mass must be above zero")
+    return tan(asin(max(-STEEPEST, min(STEEPEST, surplus / (mass * STANDARD_GRAVITY)))))
 
 
 @formula("F", SLOPE)
@@ -187,11 +188,12 @@ def hill_start_grade(force: Force, mass: Mass, rolling_coefficient: Ratio) -> Gr
     """Steepest grade on which a force at the road just begins to move a vehicle.
 
     s = tan(asin(F/(m·g·√(1 + Crr²))) - atan Crr), with ``force`` F in N and ``mass`` m in kg.
+    About 100 % at most: long before that the tyres or the balance of the vehicle decide.
     """
-    if not abs(force) < mass * STANDARD_GRAVITY:
-        raise FormulaError("a force as great as the weight would climb anything")
+    if mass <= 0:
+        raise FormulaError("the mass must be above zero")
     return tan(
-        asin(force / (mass * STANDARD_GRAVITY * sqrt(1 + rolling_coefficient**2)))
+        asin(min(STEEPEST, force / (mass * STANDARD_GRAVITY * sqrt(1 + rolling_coefficient**2))))
         - atan(rolling_coefficient)
     )
 

@@ -24,7 +24,7 @@ _DANGER = (
 
 WINDOW_HIGH = Check(
     "drive.window_high",
-    "pack voltage against what the device bears",
+    "highest pack voltage against what the device bears",
     "Highest voltage of the full pack against the highest DC voltage a device bears.",
     "the device's rating for direct current",
     VOLTAGE,
@@ -46,7 +46,7 @@ WINDOW_REGEN = Check(
 )
 WINDOW_LOW = Check(
     "drive.window_low",
-    "pack voltage against what the device needs",
+    "lowest pack voltage against what the device needs",
     "Lowest voltage the battery management allows the pack under load, against what a device "
     "needs to work.",
     "the device's lowest working voltage",
@@ -70,7 +70,7 @@ EMF_RATING = Check(
 )
 GENERATION = Check(
     "drive.generation",
-    "motor speed against where it generates uncontrolled",
+    "fastest motor speed against where it generates uncontrolled",
     "Motor speed at the fastest driving, in the lowest gear used, against the speed at which its "
     "cold magnets feed the empty pack through the diodes whenever the inverter stops switching: "
     "braking nobody asked for.",
@@ -106,8 +106,8 @@ TOP_SPEED = Check(
 HILL_START = Check(
     "drive.hill_start",
     "hill it starts on against the steepest wanted",
-    "Grade on which the torque at standstill just begins to move it, in the lowest gear used, "
-    "tyres not sliding.",
+    "Grade on which the torque at standstill just begins to move it, in the gear that pulls "
+    "hardest; magnets hot. Whether the tyres hold is judged apart.",
     "the builder's target",
     GRADE,
     _TARGET,
@@ -166,7 +166,8 @@ TO_FIFTY = Check(
 LAUNCH = Check(
     "drive.launch_torque",
     "torque of the hardest start against what this bears",
-    "Highest torque of the motors through the lowest gear used, no losses taken off.",
+    "Highest torque of the motors, magnets cold and no saturation, through the lowest gear used, "
+    "no losses taken off.",
     "the maker's rating, or where the steel of the shaft yields",
     TORQUE,
     _RATING,
@@ -176,6 +177,7 @@ FAULT = Check(
     "drive.fault_torque",
     "jolt of a shorted inverter against what this bears",
     "Largest torque in the air gap when the inverter shorts the motor's phases at full torque, "
+    "magnets cold, "
     "through the lowest gear used. The rotor's inertia keeps part of it from the shaft, so past "
     "the rating is no proof of breaking.",
     "the maker's rating, or where the steel of the shaft yields",
@@ -186,8 +188,9 @@ FAULT = Check(
 REGEN_GRIP = Check(
     "drive.regen_grip",
     "braking by the motor against what the driven wheels hold",
-    "Deceleration that the motor alone makes when the accelerator is let go, driver aboard, "
-    "against the one at which the driven wheels slide on the most slippery road named.",
+    "Deceleration that the motor alone makes when the accelerator is let go, driver aboard, on the "
+    "level, against the one at which the driven wheels slide on the most slippery road named. "
+    "Downhill a driven rear axle holds a little less.",
     "friction of the driven wheels with the load that braking leaves them",
     ACCELERATION,
     Source("Moments about the wheels on the road, with friction at its limit", "", "computed"),
@@ -208,7 +211,8 @@ STOP_LAMP = Check(
 DEVICE_CURRENT = Check(
     "drive.device_current",
     "pack current at thirty-minute power against what the device carries",
-    "Direct current while the motors give their thirty-minute power, pack half charged and warm.",
+    "Direct current while the motors give their thirty-minute power and the pack is at its lowest "
+    "voltage, where the current is largest.",
     "the device's continuous rating for direct current",
     CURRENT,
     _RATING,

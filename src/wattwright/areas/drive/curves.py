@@ -43,12 +43,12 @@ def _envelopes(scene: Scene, pack: PackDescription) -> Iterator[tuple[str, Curve
         return
     for word, voltage in (("full", pack.v_max.number), ("lowest", pack.v_min.number)):
         if voltage is not None:
-            speeds = _steps(most)
+            speeds = _steps(min(most, *(model.reach(voltage) for model in drive.models)))
             torques = (sum(m.number(speed, voltage) for m in drive.models) for speed in speeds)
             yield f"{word} voltage, {voltage:.0f} V held", Curve(speeds, tuple(torques))
     for word, fed in scene.fed.items():
         if fed.known:
-            speeds = _steps(most)
+            speeds = _steps(fed.reach)
             torques = (fed.settle(speed).torque for speed in speeds)
             yield pack.states[word].says, Curve(speeds, tuple(torques))
 
@@ -57,8 +57,8 @@ def _force(in_gear: InGear, fastest: float) -> Curve:
     limit = in_gear.limit.number
     if not in_gear.known or limit is None:
         return _NOTHING
-    speeds = _steps(min(limit, fastest))
-    return Curve(speeds, tuple(in_gear.exactly(speed) for speed in speeds))
+    speeds = tuple(speed for speed in _steps(min(limit, fastest)) if in_gear.number(speed))
+    return Curve(speeds, tuple(in_gear.number(speed) for speed in speeds))
 
 
 def _roads(scene: Scene, fastest: float) -> Iterator[tuple[float, Curve]]:

@@ -9,18 +9,20 @@ from wattwright.areas.drive.curves import curves
 from wattwright.areas.drive.driveline import loads_of
 from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.fed import Drive, Fed
-from wattwright.areas.drive.hills import backing_grades, grip_grades, regen_grip
+from wattwright.areas.drive.hills import backing_grip_grades, grip_grades, regen_grip
 from wattwright.areas.drive.models import Model
-from wattwright.areas.drive.motor import inverter_of, model_of, no_inverter
+from wattwright.areas.drive.motor import Feeding, inverter_of, model_of, no_inverter
 from wattwright.areas.drive.own import Own
 from wattwright.areas.drive.performance import (
     Scene,
+    backing_grades,
     climb_grades,
     masses_of,
     pull_in,
     shifting,
     start_grades,
     thirty_minute_power,
+    thirty_minute_torque,
 )
 from wattwright.areas.drive.road import describe_road
 from wattwright.areas.drive.speeds import generation_of, pull_of, rolling_from_size, speeds_in
@@ -36,11 +38,12 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
     """Work out all of the drive."""
     circumference = either(own.drive.rolling_circumference, rolling_from_size(own))
     radius = worked(rolling_radius.rolling_radius, circumference)
-    models = {name: _model(own, name) for name in own.motors}
+    feedings = {name: _feeding(own, name) for name in own.motors}
+    models = {n: model_of(own.motors[n], own.drive, each) for n, each in feedings.items()}
     gears = {
         name: {
             gear: speeds_in(own, record, radius, motor, models[name], pack)
-            for gear, record in own.drive.gear.items()
+            for gear, record in own.forward.items()
         }
         for name, motor in own.motors.items()
     }
@@ -56,31 +59,33 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
         worked(rolling_radius.turns_per_kilometre, circumference),
         gears,
         {n: generation_of(motor, own.drive, pack, gears[n]) for n, motor in own.motors.items()},
-        {n: pull_of(motor, models[n], pack) for n, motor in own.motors.items()},
+        {n: pull_of(motor, models[n], feedings[n], pack) for n, motor in own.motors.items()},
         road,
         pulls,
         shifting(scene) if len(pulls) > 1 else None,
         start_grades(scene, pulls) if pulls else {},
         climb_grades(scene, pulls) if pulls else {},
         grip_grades(own, vehicle),
-        backing_grades(own, vehicle),
+        backing_grades(scene, pulls) if pulls else {},
+        backing_grip_grades(own, vehicle),
         regen_grip(own, vehicle),
-        loads_of(own, drive.peak, models),
+        loads_of(own, models, feedings),
         {word: _powers(each) for word, each in fed.items()} if models else {},
         thirty,
-        _thirty_current(fed["half"], thirty) if models else thirty,
+        _thirty_current(scene, pack, thirty) if models else thirty,
         partial(curves, scene, pack),
     )
 
 
-def _model(own: Own, name: str) -> Model:
+def _feeding(own: Own, name: str) -> Feeding:
     motor = own.motors[name]
-    return model_of(motor, inverter_of(own.inverters, motor), no_inverter(name))
+    return Feeding(motor, inverter_of(own.inverters, motor), no_inverter(name))
 
 
 def _drive(own: Own, models: Mapping[str, Model]) -> Drive:
     speeds = [motor.max_speed for motor in own.motors.values()]
     return Drive(
+        tuple(models),
         tuple(models.values()),
         tuple(Efficiency(name, motor) for name, motor in own.motors.items()),
         own.drive.auxiliary,
@@ -111,11 +116,13 @@ def _powers(fed: Fed) -> Powers:
     return Powers(power, _drawn(taken, fed))
 
 
-def _thirty_current(fed: Fed, power: Value) -> Value:
-    """Current from the half charged pack at thirty-minute power."""
-    efficiency = fed.efficiency(constant(ROTATIONAL_SPEED, 0.0), 0.0)
-    taken = worked(fed_by_pack.dc_power_of, power, efficiency, fed.drive.auxiliary)
-    return _drawn(taken, fed)
+def _thirty_current(scene: Scene, pack: PackDescription, power: Value) -> Value:
+    """Current at thirty-minute power while the pack is at its lowest voltage."""
+    torque = thirty_minute_torque(scene.own)
+    corner = worked(motor_curve.corner_speed, torque, power)
+    efficiency = scene.fed["half"].efficiency(corner, torque.number or 0.0)
+    taken = worked(fed_by_pack.dc_power_of, power, efficiency, scene.own.drive.auxiliary)
+    return worked(fed_by_pack.current_at_voltage, taken, pack.v_min)
 
 
 def _drawn(taken: Value, fed: Fed) -> Value:

@@ -11,12 +11,13 @@ from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.models import Model
 from wattwright.descriptions.pack import PackState
 from wattwright.kinds import FRACTION, TORQUE, VOLTAGE
-from wattwright.physics import fed_by_pack, pack_voltage
+from wattwright.physics import fed_by_pack, motor_curve, pack_voltage
 from wattwright.values import Lack, Value, constant, lacking, worked
 
 NO_MOTOR = Lack(
     "part.NAME", "the motor", "not given", "give the part that is the motor kind = motor", 5
 )
+_HALVINGS_OF_VOLTAGE = 40
 # Speeds at which the curve is worked out beforehand, for drawing it and for searching along it.
 _POINTS = 16
 _ROUNDS = 20
@@ -29,6 +30,7 @@ _SETTLED = 1e-6
 class Drive:
     """Motors on one shaft, and what they and everything else take from the pack."""
 
+    names: tuple[str, ...]
     models: tuple[Model, ...]
     efficiencies: tuple[Efficiency, ...]
     auxiliary: Value
@@ -37,15 +39,16 @@ class Drive:
     @property
     def peak(self) -> Value:
         """Torque at low speed."""
-        return _together([model.peak for model in self.models])
+        return together([model.peak for model in self.models])
 
     @property
     def stalled(self) -> Value:
         """Torque at standstill."""
-        return _together([model.stalled for model in self.models])
+        return together([model.stalled for model in self.models])
 
 
-def _together(torques: Sequence[Value]) -> Value:
+def together(torques: Sequence[Value]) -> Value:
+    """Torque of all motors on one shaft."""
     if not torques:
         return lacking(TORQUE, NO_MOTOR)
     return torques[0] if len(torques) == 1 else worked(fed_by_pack.total_torque, torques)
@@ -96,6 +99,7 @@ class Fed:
         self.known = (
             bool(drive.models)
             and all(model.known for model in drive.models)
+            and all(efficiency.known for efficiency in drive.efficiencies)
             and all(value.known for value in (*needed, drive.auxiliary, drive.max_speed))
         )
         self._at_rest = state.open_circuit.number or 0.0
@@ -103,19 +107,43 @@ class Fed:
         self._auxiliary = drive.auxiliary.number or 0.0
         self._power = state.power.number or 0.0
         self._lowest = self._at_rest - (state.current.number or 0.0) * self._resistance
+        # A motor's curve, taken at another voltage, ends where the pack falls lowest.
+        self.reach = self._reach() if self.known else 0.0
         self.curve = self._curve() if self.known else Curve((), ())
+
+    def _reach(self) -> float:
+        reaches = (model.reach(self._lowest) for model in self.drive.models)
+        return min(self.drive.max_speed.number or 0.0, *reaches)
+
+    @property
+    def beyond(self) -> Lack:
+        """What is missing past the end of a motor's curve."""
+        reach = {
+            name: model.reach(self._lowest)
+            for name, model in zip(self.drive.names, self.drive.models, strict=True)
+        }
+        return Lack(
+            f"part.{min(reach, key=lambda name: reach[name])}.curve",
+            "torque at this speed and voltage",
+            "the curve, taken at another voltage, ends before it",
+            "more points of the curve, up to the motor's highest speed times its voltage over the "
+            "pack's lowest",
+            30,
+        )
 
     def at(self, speed: Value) -> Value:
         """Torque at a speed of the shaft."""
         if not self.known:
             return self._lacking(speed)
+        if (speed.number or 0.0) > self.reach * (1 + 1e-9):
+            return lacking(TORQUE, self.beyond)
         settled = self.settle(speed.number or 0.0)
         if settled.by_pack:
             return self._by_pack(speed, self.efficiency(speed, settled.torque))
         if not settled.gain:
             # The current rules: any voltage near this one gives the same.
             held = constant(VOLTAGE, settled.voltage, "voltage found by going round")
-            return _together([model.at(speed, held) for model in self.drive.models])
+            return together([model.at(speed, held) for model in self.drive.models])
         trial = constant(TORQUE, settled.torque, "torque found by going round")
         gain = constant(FRACTION, settled.gain, "share of a change that comes back")
         answered = self._answered(speed, trial, self.efficiency(speed, settled.torque))
@@ -127,7 +155,7 @@ class Fed:
         voltage = worked(
             pack_voltage.voltage_at_power, taken, self.state.open_circuit, self.state.resistance
         )
-        return _together([model.at(speed, voltage) for model in self.drive.models])
+        return together([model.at(speed, voltage) for model in self.drive.models])
 
     def _lacking(self, speed: Value) -> Value:
         """Join everything that is missing, of motors and of pack."""
@@ -180,7 +208,18 @@ class Fed:
             voltage = min(high, max(low, voltage - step))
             torque = self._torque(speed, voltage)
             over = self._left(speed, torque) - voltage
+        else:
+            torque, voltage = self._halved(speed)
         return Settled(torque, voltage, gain=self._loop_gain(speed, voltage, torque, by_voltage))
+
+    def _halved(self, speed: float) -> tuple[float, float]:
+        """Close in by halving, which a curve with corners cannot lead astray."""
+        low, high = self._lowest, self._at_rest
+        for _ in range(_HALVINGS_OF_VOLTAGE):
+            middle = (low + high) / 2
+            over = self._left(speed, self._torque(speed, middle)) >= middle
+            low, high = (middle, high) if over else (low, middle)
+        return self._torque(speed, low), low
 
     def _loop_gain(self, speed: float, voltage: float, torque: float, by_voltage: float) -> float:
         root = 2 * voltage - self._at_rest
@@ -203,7 +242,7 @@ class Fed:
         return (self._at_rest + math.sqrt(root)) / 2
 
     def _curve(self) -> Curve:
-        most = self.drive.max_speed.number or 0.0
+        most = self.reach
         corner = self._corner(most)
         steps = range(1, _POINTS + 1) if corner < most else ()
         beyond = (corner + (most - corner) * step / _POINTS for step in steps)
@@ -220,3 +259,30 @@ class Fed:
             middle = (low + high) / 2
             low, high = (middle, high) if self.settle(middle).torque >= enough else (low, middle)
         return low
+
+
+class Thirty:
+    """The drive for thirty minutes: no more than the motors stand, nor than the pack feeds."""
+
+    def __init__(self, fed: Fed, ratings: Sequence[tuple[Value, Value]]) -> None:
+        self.fed = fed
+        self.ratings = ratings
+        self.known = fed.known and all(value.known for pair in ratings for value in pair)
+        self.reach = fed.reach
+        self.beyond = fed.beyond if fed.drive.models else NO_MOTOR
+        self.curve = self._curve() if self.known else Curve((), ())
+
+    def at(self, speed: Value) -> Value:
+        """Torque at a speed of the shaft."""
+        stood = [worked(motor_curve.torque_of_ratings, speed, *pair) for pair in self.ratings]
+        return worked(fed_by_pack.weaker_torque, together(stood), self.fed.at(speed))
+
+    def _curve(self) -> Curve:
+        plain = [(torque.number or 0.0, power.number or 0.0) for torque, power in self.ratings]
+        corners = {power / torque for torque, power in plain if torque} - set(self.fed.curve.speeds)
+        speeds = sorted({*self.fed.curve.speeds, *(c for c in corners if c < self.reach)})
+        return Curve(tuple(speeds), tuple(self._number(plain, speed) for speed in speeds))
+
+    def _number(self, plain: Sequence[tuple[float, float]], speed: float) -> float:
+        stood = sum(motor_curve.torque_of_ratings(speed, *pair) for pair in plain)
+        return min(stood, self.fed.curve.at(speed))

@@ -52,8 +52,8 @@ GENERATED_TORQUE = FigureKind(
 PEAK_TORQUE = FigureKind(
     "drive.peak_torque",
     "torque at low speed",
-    "From the maker's curve or ratings; else most torque per ampere at the highest current of "
-    "motor and inverter, without saturation: a real machine gives less.",
+    "At the highest current of motor and inverter, magnets hot, less what saturation takes; from "
+    "the maker's curve or ratings where those are known.",
     TORQUE,
 )
 BASE_SPEED = FigureKind(
@@ -72,7 +72,8 @@ TORQUE_AT_TOP = FigureKind(
 HOLD_TIME = FigureKind(
     "drive.hold_time",
     "time it holds its highest torque",
-    "From a warm motor until the windings reach their limit, by the heat of the copper alone.",
+    "From a warm motor until the windings reach their limit, by the heat of copper as hot as that "
+    "limit alone.",
     TIME,
 )
 PEAK_POWER = FigureKind(
@@ -96,7 +97,7 @@ THIRTY_POWER = FigureKind(
 THIRTY_CURRENT = FigureKind(
     "drive.thirty_minute_current",
     "pack current at thirty-minute power",
-    "Pack half charged and warm.",
+    "At the pack's lowest voltage, where it is largest.",
     CURRENT,
 )
 THROUGH_FIFTY = FigureKind(
@@ -143,7 +144,7 @@ START_FORCE = FigureKind(
 START_GRADE = FigureKind(
     "drive.start_grade",
     "hill it starts on",
-    "Steepest grade it starts on with a driver aboard, tyres not sliding.",
+    "Steepest grade it starts on with a driver aboard, if the tyres hold; 100 % at most.",
     GRADE,
     "starts on",
 )

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Protocol
 
-from wattwright.areas.drive.fed import Fed
+from wattwright.areas.drive.fed import Curve
 from wattwright.areas.drive.road import Taking
 from wattwright.kinds import DRAG_LINEAR, FORCE, SPEED, TIME, Kind
 from wattwright.physics import acceleration, fed_by_pack, gearing, tractive
@@ -26,14 +27,30 @@ _FOUR = (
     (0.8611363115940526, 0.3478548451374539),
 )
 _HALVINGS = 40
+_ANY = 10.0  # m/s, at which what is missing can be asked as well as at any other speed
 _STEP = 0.05  # m/s, over which slopes along the curve are taken
 
 
+class Pulling(Protocol):
+    """Whatever turns the shaft: the drive on the pack in one state, or for thirty minutes."""
+
+    known: bool
+    reach: float
+    curve: Curve
+
+    @property
+    def beyond(self) -> Lack:
+        """What is missing past ``reach``."""
+
+    def at(self, speed: Value) -> Value:
+        """Torque at a speed of the shaft."""
+
+
 class InGear:
-    """The drive in one gear, on the pack in one state."""
+    """Something that turns the shaft, in one gear."""
 
     def __init__(
-        self, fed: Fed, ratio: Value, efficiency: Value, radius: Value, limit: Value
+        self, fed: Pulling, ratio: Value, efficiency: Value, radius: Value, limit: Value
     ) -> None:
         self.fed = fed
         self.ratio = ratio
@@ -62,10 +79,6 @@ class InGear:
         """Work out the force in plain numbers, along the curve."""
         return self.fed.curve.at(speed * self._turns) * self._per_torque
 
-    def exactly(self, speed: float) -> float:
-        """Work out the force in plain numbers, at the very speed."""
-        return self.fed.settle(speed * self._turns).torque * self._per_torque
-
     @property
     def _turns(self) -> float:
         return (self.ratio.number or 0.0) / (self.radius.number or 1.0)
@@ -77,7 +90,7 @@ class InGear:
     def top_speed(self, taking: Taking) -> Value:
         """Speed at which the road takes all of the force, or at which the motor may not turn on."""
         if not (self.known and taking.known):
-            speed = constant(SPEED, 0.0)
+            speed = constant(SPEED, _ANY)
             return worked(
                 fed_by_pack.settled_speed,
                 self.limit,
@@ -85,9 +98,12 @@ class InGear:
                 taking.at(speed),
                 constant(DRAG_LINEAR, 1.0),
             )
-        most = self.limit.number or 0.0
+        limit = self.limit.number or 0.0
+        reached = self.fed.reach / self._turns
+        most = min(limit, reached)
         if self._left(most, taking) >= 0:
-            return self.limit
+            ends_first = reached < limit * (1 - 1e-9)
+            return lacking(SPEED, self.fed.beyond) if ends_first else self.limit
         found = self._balance(most, taking)
         rise = (self._left(found - _STEP, taking) - self._left(found + _STEP, taking)) / (2 * _STEP)
         trial = constant(SPEED, found, "speed found by search")
@@ -109,9 +125,9 @@ class InGear:
             low, high = (middle, high) if self._left(middle, taking) >= 0 else (low, middle)
         return low
 
-    def grade(self, speed: Value, taking: Taking, mass: Value, force: Value | None = None) -> Value:
-        """Grade that is climbed at a speed, by all the force there is or by a smaller one."""
-        there = self.force_within(speed) if force is None else force
+    def grade(self, speed: Value, taking: Taking, mass: Value) -> Value:
+        """Grade that is climbed at a speed."""
+        there = self.force_within(speed)
         left = worked(tractive.surplus_force, there, taking.at(speed))
         return worked(tractive.gradient_possible, left, mass)
 

@@ -68,7 +68,7 @@ def _pull(drive: DriveDescription) -> Said:
         for value, word in ((pull.base_full, "full"), (pull.base_empty, "empty")):
             if not value.absent:
                 yield figures.BASE_SPEED.of(value, f"{name}/{word}")
-        if pull.hold_time.known:
+        if not pull.hold_time.absent:
             yield figures.HOLD_TIME.of(pull.hold_time, name)
 
 

@@ -6,25 +6,29 @@ figures alone.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from wattwright.areas.drive import checks, figures
+from wattwright.areas.drive.driveline import NO_GEAR
+from wattwright.areas.drive.fed import NO_MOTOR
 from wattwright.areas.drive.own import Own
+from wattwright.areas.drive.performance import best_of
 from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.findings import Figure, Finding
+from wattwright.kinds import GRADE, TIME
 from wattwright.physics import tractive
-from wattwright.values import Value, worked
+from wattwright.values import lacking, worked
 
 Said = Iterator[Finding | Figure]
 
 
 def judge_road(own: Own, drive: DriveDescription, rules: Rules) -> Said:
     """Compare what the vehicle does with what is wanted, and what it bears."""
-    if not own.motors:
-        return
-    if drive.pulls:
+    if not drive.pulls:
+        yield from _nothing_turns(own, drive)
+    else:
         yield from _targets(own, drive)
         yield from _hills(own, drive)
         yield from _braking(own, drive, rules)
@@ -34,10 +38,28 @@ def judge_road(own: Own, drive: DriveDescription, rules: Rules) -> Said:
         yield checks.FAULT.at_most(load.fault, load.strength, name)
 
 
+def _nothing_turns(own: Own, drive: DriveDescription) -> Said:
+    """Say of every target set that motor or gears are missing to judge it."""
+    if not own.motors and not said(own.drive):
+        # Devices on a pack alone: nobody has begun to think of driving.
+        return
+    wanted = own.targets
+    lack = NO_GEAR if own.motors else NO_MOTOR
+    for check, limit in ((checks.TOP_SPEED, wanted.top_speed), (checks.CLIMB, wanted.hill_grade)):
+        if said(limit) and (check is not checks.CLIMB or said(wanted.hill_speed)):
+            yield check.at_least(lacking(check.kind, lack), limit)
+    if said(wanted.hill_grade):
+        for name, grip in drive.grip_grades.items():
+            yield checks.HILL_START.at_least(lacking(GRADE, lack), wanted.hill_grade, name)
+            yield checks.HILL_GRIP.at_least(grip, wanted.hill_grade, name)
+    if said(wanted.zero_to_fifty):
+        yield checks.TO_FIFTY.at_most(lacking(TIME, lack), wanted.zero_to_fifty)
+
+
 def _targets(own: Own, drive: DriveDescription) -> Said:
     wanted = own.targets
     if said(wanted.top_speed):
-        top = _best(pull.top_speed["half"] for pull in drive.pulls.values())
+        top = best_of((pull.top_speed["half"] for pull in drive.pulls.values()), max)
         yield checks.TOP_SPEED.at_least(top, wanted.top_speed)
     times = [pull.to_fifty for pull in drive.pulls.values()]
     if drive.shifting is not None:
@@ -45,7 +67,7 @@ def _targets(own: Own, drive: DriveDescription) -> Said:
         yield figures.THROUGH_FIFTY.of(drive.shifting.to_fifty)
         yield figures.THROUGH_SIXTY.of(drive.shifting.to_sixty_miles)
     if said(wanted.zero_to_fifty):
-        yield checks.TO_FIFTY.at_most(_quickest(times), wanted.zero_to_fifty)
+        yield checks.TO_FIFTY.at_most(best_of(times, min), wanted.zero_to_fifty)
 
 
 def _hills(own: Own, drive: DriveDescription) -> Said:
@@ -57,10 +79,9 @@ def _hills(own: Own, drive: DriveDescription) -> Said:
     for name, grip in drive.grip_grades.items():
         yield checks.HILL_START.at_least(drive.start_grades[name], wanted.hill_grade, name)
         yield checks.HILL_GRIP.at_least(grip, wanted.hill_grade, name)
-        if own.drive.reverse == "motor":
-            backing = worked(
-                tractive.weaker_grade, drive.start_grades[name], drive.backing_grades[name]
-            )
+        if own.drive.reverse is not None:
+            both = (drive.backing_grades[name], drive.backing_grip_grades[name])
+            backing = worked(tractive.weaker_grade, *both)
             yield checks.BACKING.at_least(backing, wanted.hill_grade, name)
         if said(wanted.hill_speed):
             yield checks.CLIMB.at_least(drive.climb_grades[name], wanted.hill_grade, name)
@@ -91,20 +112,8 @@ def _by_gear(drive: DriveDescription) -> Said:
         yield figures.GEAR_REGEN.of(pull.regen, gear)
         yield figures.RESERVE.of(pull.reserve, gear)
     measured = {gear: pull for gear, pull in drive.pulls.items() if pull.reserve.known}
-    if measured and len(drive.pulls) > 1:
+    asking = any(x.path for pull in drive.pulls.values() for x in pull.reserve.lacks)
+    if measured and len(drive.pulls) > 1 and not asking:
         # Where the weakest point is the same in two gears, the next weakest decides.
         best = max(measured, key=lambda gear: [round(r, 2) for r in measured[gear].reserves])
         yield figures.BEST_GEAR.of(measured[best].reserve, best)
-
-
-def _best(by_gear: Iterable[Value]) -> Value:
-    """Largest value among the gears; where none is known, the first says what is missing."""
-    values = list(by_gear)
-    known = [value for value in values if value.known]
-    return max(known, key=lambda value: value.number or 0.0) if known else values[0]
-
-
-def _quickest(times: Iterable[Value]) -> Value:
-    values = list(times)
-    known = [value for value in values if value.known]
-    return min(known, key=lambda value: value.number or 0.0) if known else values[0]

@@ -1,4 +1,4 @@
-"""Four ways to know a motor: circuit with magnets, circuit without, a curve, ratings."""
+"""Ways to know a motor: circuit with magnets, circuit without, a curve, ratings, two of them."""
 
 from __future__ import annotations
 
@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Protocol
 
-from wattwright.errors import FormulaError
-from wattwright.physics import induction, motor_curve, pmsm
+from wattwright.physics import fed_by_pack, induction, motor_curve, pmsm, stall
 from wattwright.values import Value, worked
 
 # So little below the voltage the currents of most torque need, the limit is the current alone.
@@ -34,7 +33,10 @@ class Model(Protocol):
         """Largest torque at a speed and a DC voltage."""
 
     def number(self, speed: float, voltage: float) -> float:
-        """Work out the same in plain numbers, for searching; nought beyond what is known."""
+        """Work out the same in plain numbers, for searching, up to ``reach``."""
+
+    def reach(self, voltage: float) -> float:
+        """Speed up to which the torque is known at a DC voltage."""
 
 
 def _numbers(values: tuple[Value, ...]) -> tuple[float, ...]:
@@ -54,6 +56,7 @@ class ByMagnets:
     ld: Value
     lq: Value
     rs: Value
+    loss: Value
 
     @cached_property
     def _all(self) -> tuple[Value, ...]:
@@ -66,14 +69,15 @@ class ByMagnets:
     @cached_property
     def known(self) -> bool:
         """True where nothing is missing to tell its torque."""
-        return all(value.known for value in (*self._all, self.peak))
+        return all(value.known for value in (*self._all, self.peak, self.loss))
 
     def at(self, speed: Value, voltage: Value) -> Value:
         """Torque at low speed while the voltage is enough for it with room to spare, else less."""
         clear = _CLEAR * (voltage.number or 0.0) / math.sqrt(3)
         if self.known and speed.number is not None and self._needed(speed.number) < clear:
             return self.peak
-        return worked(pmsm.torque_limit, speed, voltage, *self._all, self.d)
+        limit = worked(pmsm.torque_limit, speed, voltage, *self._all, self.d)
+        return worked(stall.saturated_torque, limit, self.loss)
 
     def number(self, speed: float, voltage: float) -> float:
         """Work out the same in plain numbers."""
@@ -81,7 +85,13 @@ class ByMagnets:
             return self.peak.number or 0.0
         current, pole_pairs, flux, ld, lq, rs = self._plain
         d = self.d.number or 0.0
-        return pmsm.torque_limit(speed, voltage, current, pole_pairs, flux, ld, lq, rs, d)
+        limit = pmsm.torque_limit(speed, voltage, current, pole_pairs, flux, ld, lq, rs, d)
+        return limit * (1 - (self.loss.number or 0.0))
+
+    def reach(self, voltage: float) -> float:
+        """The circuit holds at any speed."""
+        del voltage
+        return math.inf
 
     def _needed(self, speed: float) -> float:
         """Voltage that the currents of most torque need."""
@@ -131,6 +141,11 @@ class ByInduction:
             speed, voltage, current, magnetising, pole_pairs, rs, leakage, field, rotor, split
         )
 
+    def reach(self, voltage: float) -> float:
+        """The circuit holds at any speed."""
+        del voltage
+        return math.inf
+
 
 @dataclass(frozen=True, eq=False)
 class ByRatings:
@@ -157,6 +172,11 @@ class ByRatings:
         power = (self.power.number or 0.0) * voltage / (self.voltage.number or 1.0)
         return motor_curve.torque_of_ratings(speed, self.peak.number or 0.0, power)
 
+    def reach(self, voltage: float) -> float:
+        """Ratings are taken to hold at any speed."""
+        del voltage
+        return math.inf
+
 
 @dataclass(frozen=True, eq=False)
 class ByCurve:
@@ -168,6 +188,7 @@ class ByCurve:
     torques: tuple[Value, ...]
     voltage: Value
     share: Value
+    current_share: Value
 
     @cached_property
     def known(self) -> bool:
@@ -183,12 +204,52 @@ class ByCurve:
         share = worked(motor_curve.voltage_ratio, voltage, self.voltage)
         on_curve = worked(motor_curve.equivalent_speed, speed, share)
         torque = worked(motor_curve.torque_on_curve, on_curve, self.speeds, self.torques)
-        return worked(motor_curve.torque_within, torque, self.share)
+        whole = worked(motor_curve.torque_within, torque, self.share)
+        return worked(stall.weakened_torque, whole, self.current_share)
 
     def number(self, speed: float, voltage: float) -> float:
-        """Work out the same in plain numbers; nought beyond the end of the curve."""
-        on_curve = speed * (self.voltage.number or 0.0) / voltage
-        try:
-            return motor_curve.torque_on_curve(on_curve, *self._plain)
-        except FormulaError:
-            return 0.0
+        """Work out the same in plain numbers; level beyond the end, where nobody may look."""
+        speeds, torques = self._plain
+        on_curve = min(speeds[-1], speed * (self.voltage.number or 0.0) / voltage)
+        share = self.current_share.number or 0.0
+        return motor_curve.torque_on_curve(on_curve, speeds, torques) * share**2
+
+    def reach(self, voltage: float) -> float:
+        """Speed that belongs to the end of the curve at a voltage."""
+        return self._plain[0][-1] * voltage / (self.voltage.number or 1.0)
+
+
+@dataclass(frozen=True, eq=False)
+class Lower:
+    """A motor known twice: the lower torque counts."""
+
+    one: Model
+    other: Model
+
+    @cached_property
+    def peak(self) -> Value:
+        """Largest torque at low speed."""
+        return worked(fed_by_pack.weaker_torque, self.one.peak, self.other.peak)
+
+    @cached_property
+    def stalled(self) -> Value:
+        """Torque that the inverter holds at standstill."""
+        return worked(fed_by_pack.weaker_torque, self.one.stalled, self.other.stalled)
+
+    @cached_property
+    def known(self) -> bool:
+        """True where nothing is missing to tell its torque."""
+        return self.one.known and self.other.known
+
+    def at(self, speed: Value, voltage: Value) -> Value:
+        """Torque that both allow."""
+        both = (self.one.at(speed, voltage), self.other.at(speed, voltage))
+        return worked(fed_by_pack.weaker_torque, *both)
+
+    def number(self, speed: float, voltage: float) -> float:
+        """Work out the same in plain numbers."""
+        return min(self.one.number(speed, voltage), self.other.number(speed, voltage))
+
+    def reach(self, voltage: float) -> float:
+        """Speed up to which both are known."""
+        return min(self.one.reach(voltage), self.other.reach(voltage))

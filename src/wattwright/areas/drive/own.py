@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from wattwright.build.devices import Inverter, OnThePack
-from wattwright.build.drive import Driveline
+from wattwright.build.drive import Driveline, Gear
 from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
 from wattwright.build.road import Road
@@ -32,6 +32,16 @@ class Own:
     def inverters(self) -> dict[str, Inverter]:
         """Inverters by name."""
         return {n: p for n, p in self.part.items() if isinstance(p, Inverter) and _kept(p)}
+
+    @property
+    def forward(self) -> dict[str, Gear]:
+        """Gears that drive forwards, by name."""
+        return {name: gear for name, gear in self.drive.gear.items() if not gear.backwards}
+
+    @property
+    def backward(self) -> dict[str, Gear]:
+        """Reverse gears, by name."""
+        return {name: gear for name, gear in self.drive.gear.items() if gear.backwards}
 
     @property
     def high_voltage(self) -> dict[str, OnThePack]:

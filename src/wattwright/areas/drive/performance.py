@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from wattwright.areas.drive.fed import NO_MOTOR, Drive, Fed
+from wattwright.areas.drive.fed import NO_MOTOR, Drive, Fed, Thirty
 from wattwright.areas.drive.gear import InGear, too_fast
 from wattwright.areas.drive.own import Own
 from wattwright.areas.drive.road import Taking
 from wattwright.build.drive import Gear
 from wattwright.descriptions.drive import Climb, GearPull, RoadLoad, Shifting
 from wattwright.descriptions.vehicle import VehicleDescription
-from wattwright.kinds import COUNT, INERTIA, POWER, RATIO, SPEED, TIME
+from wattwright.kinds import COUNT, FORCE, INERTIA, POWER, RATIO, SPEED, TIME, TORQUE
 from wattwright.physics import (
     acceleration,
     fed_by_pack,
@@ -24,7 +24,7 @@ from wattwright.physics import (
     tractive,
 )
 from wattwright.units import read
-from wattwright.values import Value, constant, lacking, worked
+from wattwright.values import Lack, Value, constant, lacking, worked
 
 _FIFTY, _EIGHTY, _SIXTY_MILES, _THIRTY = (
     read(text, SPEED).number for text in ("50 km/h", "80 km/h", "60 mph", "30 km/h")
@@ -48,7 +48,7 @@ class Scene:
     @property
     def lowest_first(self) -> list[tuple[str, Gear]]:
         """Gears with the one that multiplies most in front."""
-        gears = self.own.drive.gear.items()
+        gears = self.own.forward.items()
         return sorted(gears, key=lambda named: -(named[1].ratio.number or 0.0))
 
     @property
@@ -60,6 +60,18 @@ class Scene:
     def taking(self) -> Taking:
         """Road load with nobody aboard but the driver."""
         return Taking(self.road, self.driver)
+
+    def for_thirty_minutes(self, gear: Gear) -> InGear:
+        """Put what the motors stand for thirty minutes into a gear, pack half charged."""
+        half = self.in_gear(gear, "half")
+        return InGear(self.thirty, half.ratio, half.efficiency, half.radius, half.limit)
+
+    @cached_property
+    def thirty(self) -> Thirty:
+        """The drive for thirty minutes, pack half charged."""
+        motors = self.own.motors.values()
+        ratings = [(motor.continuous_torque, motor.continuous_power) for motor in motors]
+        return Thirty(self.fed["half"], ratings)
 
     def in_gear(self, gear: Gear, state: str) -> InGear:
         """Put the drive into a gear."""
@@ -95,6 +107,7 @@ def masses_of(vehicle: VehicleDescription) -> dict[str, Value]:
 def pull_in(scene: Scene, gear: Gear) -> GearPull:
     """Work out what one gear is good for."""
     half, low = scene.in_gear(gear, "half"), scene.in_gear(gear, "low")
+    thirty = scene.for_thirty_minutes(gear)
     taking = scene.taking
     equivalent = scene.equivalent_mass(gear)
     start = half.force_of(scene.drive.stalled)
@@ -114,8 +127,8 @@ def pull_in(scene: Scene, gear: Gear) -> GearPull:
         _start_grade(scene, start, scene.driver),
         climb,
         tops,
-        _top_for_thirty_minutes(scene, half, taking),
-        tuple(_climbs(scene, half, taking)),
+        thirty.top_speed(taking),
+        tuple(_climbs(scene, half, thirty)),
         to_fifty,
         _sum_of_times([to_fifty, fifty_to_eighty, last]),
         fifty_to_eighty,
@@ -165,9 +178,41 @@ def climb_grades(scene: Scene, pulls: Mapping[str, GearPull]) -> dict[str, Value
 
 def strongest(by_gear: Iterable[Value]) -> Value:
     """Largest value among the gears; where none is known, the first says what is missing."""
+    return best_of(by_gear, max)
+
+
+def best_of(by_gear: Iterable[Value], choose: Callable[..., Value]) -> Value:
+    """Choose among the gears; one about which something is missing speaks first.
+
+    A gear that ends before a speed is out of the running; one whose ratio nobody has counted may
+    be the best of all.
+    """
     values = list(by_gear)
+    asking = [value for value in values if any(lack.path for lack in value.lacks)]
     known = [value for value in values if value.known]
-    return max(known, key=lambda value: value.number or 0.0) if known else values[0]
+    if asking or not known:
+        return (asking or values)[0]
+    return choose(known, key=lambda value: value.number or 0.0)
+
+
+def backing_grades(scene: Scene, pulls: Mapping[str, GearPull]) -> dict[str, Value]:
+    """Grade it starts on tail first by force alone: motor turned back, or the reverse gear."""
+    if scene.own.drive.reverse == "motor":
+        return start_grades(scene, pulls)
+    gears = scene.own.backward.values()
+    stalled = scene.drive.stalled
+    forces = [scene.in_gear(gear, "half").force_of(stalled) for gear in gears]
+    force = strongest(forces) if forces else lacking(FORCE, _NO_REVERSE)
+    return {name: _start_grade(scene, force, mass) for name, mass in scene.masses.items()}
+
+
+_NO_REVERSE = Lack(
+    "drive.gear",
+    "the reverse gear",
+    "not given",
+    "write it as [drive.gear.reverse] with its ratio and backwards = true",
+    5,
+)
 
 
 def thirty_minute_power(own: Own) -> Value:
@@ -178,35 +223,19 @@ def thirty_minute_power(own: Own) -> Value:
     return powers[0] if len(powers) == 1 else worked(motor_curve.total_power, powers)
 
 
-def _thirty_minute_torque(own: Own, speed: Value) -> Value:
-    torques = [
-        worked(
-            motor_curve.torque_of_ratings, speed, motor.continuous_torque, motor.continuous_power
-        )
-        for motor in own.motors.values()
-    ]
+def thirty_minute_torque(own: Own) -> Value:
+    """Torque of all motors together for thirty minutes, at low speed."""
+    torques = [motor.continuous_torque for motor in own.motors.values()]
+    if not torques:
+        return lacking(TORQUE, NO_MOTOR)
     return torques[0] if len(torques) == 1 else worked(fed_by_pack.total_torque, torques)
 
 
-def _top_for_thirty_minutes(scene: Scene, in_gear: InGear, taking: Taking) -> Value:
-    power = worked(motor_curve.power_at_wheels, thirty_minute_power(scene.own), in_gear.efficiency)
-    top = worked(tractive.top_speed_at_power, power, taking.f0, taking.f1, taking.f2)
-    limit = in_gear.limit
-    if top.known and limit.known and (limit.number or 0.0) < (top.number or 0.0):
-        return limit
-    return top
-
-
-def _climbs(scene: Scene, in_gear: InGear, taking: Taking) -> Iterator[Climb]:
+def _climbs(scene: Scene, peak: InGear, thirty: InGear) -> Iterator[Climb]:
     for number in _CLIMBED_AT:
         speed = constant(SPEED, number, "speed")
-        turns = worked(gearing.motor_speed, speed, in_gear.ratio, scene.radius)
-        thirty = in_gear.force_of(_thirty_minute_torque(scene.own, turns))
-        yield Climb(
-            number,
-            in_gear.grade(speed, taking, scene.driver),
-            in_gear.grade(speed, taking, scene.driver, thirty),
-        )
+        grades = (each.grade(speed, scene.taking, scene.driver) for each in (peak, thirty))
+        yield Climb(number, *grades)
 
 
 def _reserves(scene: Scene, top: Value, start: Value, climb: Value, to_fifty: Value) -> list[Value]:

@@ -7,7 +7,17 @@ from wattwright.build.road import Road, Window
 from wattwright.descriptions.drive import RoadLoad
 from wattwright.kinds import COUNT, DRAG_LINEAR, FRACTION, MASS
 from wattwright.physics import air, road_load
-from wattwright.values import Given, Origin, Value, constant, either, given, is_nought, worked
+from wattwright.values import (
+    Given,
+    Lack,
+    Origin,
+    Value,
+    constant,
+    given,
+    is_nought,
+    lacking,
+    worked,
+)
 
 _NO_LINEAR = constant(DRAG_LINEAR, 0.0, "taken as nought")
 _REFERENCE_EXTRA = constant(MASS, 100.0, "driver and things, as the regulation counts")
@@ -19,7 +29,8 @@ def describe_road(own: Road, kerb: Value) -> RoadLoad:
     """Take what is known best: coefficients, a coast-down, drag and area, else a default."""
     if said(own.f0) or said(own.f2):
         rolling = worked(road_load.coefficient_of_constant, own.f0, own.mass)
-        return RoadLoad(rolling, either(own.f1, _NO_LINEAR), own.f2, own.headwind)
+        linear = own.f1 if said(own.f1) else _NO_LINEAR
+        return RoadLoad(rolling, linear, own.f2, own.headwind)
     if own.coast_down:
         return _coasted(own)
     if said(own.drag_coefficient) or said(own.frontal_area):
@@ -38,10 +49,24 @@ def _coasted(own: Road) -> RoadLoad:
     forces = [_force(mass, window) for window in windows]
     speeds = [worked(road_load.mid_speed, w.from_speed, w.to_speed) for w in windows]
     count = constant(COUNT, float(len(windows)), "windows")
-    constant_part = worked(road_load.fitted_constant, count, forces, speeds)
-    square = worked(road_load.fitted_square, count, forces, speeds)
+    constant_part = _above_nought(worked(road_load.fitted_constant, count, forces, speeds))
+    square = _above_nought(worked(road_load.fitted_square, count, forces, speeds))
     rolling = worked(road_load.coefficient_of_constant, constant_part, own.mass)
     return RoadLoad(rolling, _NO_LINEAR, square, own.headwind)
+
+
+def _above_nought(part: Value) -> Value:
+    """Refuse a fit in which rolling or air would push."""
+    if part.number is None or part.number > 0:
+        return part
+    lack = Lack(
+        "road.coast_down",
+        "road: the windows of the coast-down",
+        "they contradict each other: rolling or air would push the vehicle",
+        "look for a mistyped time or speed; else take all windows again, each way twice, no wind",
+        60,
+    )
+    return lacking(part.kind, lack)
 
 
 def _force(mass: Value, window: Window) -> Value:

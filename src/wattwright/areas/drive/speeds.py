@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from wattwright.areas.drive.models import ByCurve, ByInduction, ByMagnets, Model
+from wattwright.areas.drive.models import ByCurve, ByInduction, ByMagnets, ByRatings, Lower, Model
+from wattwright.areas.drive.motor import Feeding, flux_at
 from wattwright.areas.drive.own import Own
 from wattwright.build.drive import Driveline, Gear
 from wattwright.build.motor import Motor
+from wattwright.build.presence import said
 from wattwright.build.vehicle import Tyre
 from wattwright.descriptions.drive import GearSpeeds, Generation, Pull
 from wattwright.descriptions.pack import PackDescription
 from wattwright.errors import FormulaError
-from wattwright.kinds import LENGTH, ROTATIONAL_SPEED, TEMPERATURE
+from wattwright.kinds import LENGTH, ROTATIONAL_SPEED, TIME
 from wattwright.physics import (
     diode_generation,
     fed_by_pack,
@@ -27,39 +29,31 @@ from wattwright.values import (
     Origin,
     Value,
     asked_for,
-    constant,
     given,
     largest,
     nonexistent,
     worked,
 )
 
-_REFERENCE = constant(TEMPERATURE, 293.15, "20 °C, at which flux linkage is given")
 # What a size says of the rolled distance beside what tyres of that size really roll.
 _SIZE_BAND = 0.02
 
 
-def pull_of(motor: Motor, model: Model, pack: PackDescription) -> Pull:
+def pull_of(motor: Motor, model: Model, feeding: Feeding, pack: PackDescription) -> Pull:
     """Work out what one motor gives at low speed, and where its voltage runs out."""
-    if isinstance(model, ByMagnets):
-        circuit = (motor.pole_pairs, motor.flux, motor.ld, motor.lq)
-        q = worked(pmsm.q_current, model.current, model.d)
-        full, empty = (
-            worked(pmsm.base_speed, voltage, *circuit, motor.rs, model.d, q)
-            for voltage in (pack.v_max, pack.v_min)
-        )
-        loss = worked(fed_by_pack.copper_loss, motor.rs, model.current)
-        hold = worked(
-            fed_by_pack.time_to_limit,
-            motor.heat_capacity,
-            motor.thermal_resistance,
-            loss,
-            motor.warm,
-            motor.winding_limit,
-        )
-        return Pull(model.peak, model.stalled, full, empty, hold)
-    full, empty = (_corner(motor, model, voltage) for voltage in (pack.v_max, pack.v_min))
-    return Pull(model.peak, model.stalled, full, empty, nonexistent(motor.heat_capacity.kind))
+    known_by = model.one if isinstance(model, Lower) else model
+    full, empty = (_corner(motor, known_by, voltage) for voltage in (pack.v_max, pack.v_min))
+    return Pull(model.peak, model.stalled, full, empty, _hold_time(motor, feeding))
+
+
+def _hold_time(motor: Motor, feeding: Feeding) -> Value:
+    """Time to the limit of the windings by copper as hot as that limit; not before it is asked."""
+    if not said(motor.heat_capacity):
+        return nonexistent(TIME)
+    resistance = worked(fed_by_pack.hot_resistance, motor.rs, motor.winding_limit)
+    loss = worked(fed_by_pack.copper_loss, resistance, feeding.current)
+    body = (motor.heat_capacity, motor.thermal_resistance)
+    return worked(fed_by_pack.time_to_limit, *body, loss, motor.warm, motor.winding_limit)
 
 
 def _corner(motor: Motor, model: Model, voltage: Value) -> Value:
@@ -68,8 +62,13 @@ def _corner(motor: Motor, model: Model, voltage: Value) -> Value:
         return nonexistent(ROTATIONAL_SPEED)
     if isinstance(model, ByInduction):
         return _induction_corner(model, voltage)
+    if isinstance(model, ByMagnets):
+        q = worked(pmsm.q_current, model.current, model.d)
+        circuit = (model.pole_pairs, model.flux, model.ld, model.lq, model.rs)
+        return worked(pmsm.base_speed, voltage, *circuit, model.d, q)
     share = worked(motor_curve.voltage_ratio, voltage, motor.curve_voltage)
-    power = worked(motor_curve.power_at_voltage, motor.peak_power, share)
+    known_for = motor.peak_power if not isinstance(model, ByRatings) else model.power
+    power = worked(motor_curve.power_at_voltage, known_for, share)
     return worked(motor_curve.corner_speed, model.peak, power)
 
 
@@ -98,13 +97,7 @@ def generation_of(
     motor: Motor, drive: Driveline, pack: PackDescription, gears: Mapping[str, GearSpeeds]
 ) -> Generation:
     """Work out what the magnets of one motor do when the inverter stops switching."""
-    cold = worked(
-        pmsm.flux_at_temperature,
-        motor.flux,
-        drive.flux_loss,
-        _REFERENCE,
-        drive.coldest_magnets,
-    )
+    cold = flux_at(motor, drive, drive.coldest_magnets)
     # A missed downshift can turn the motor to its very limit, so its EMF counts there; how fast
     # it turns in planned driving is what counts for generation.
     emf = worked(pmsm.line_emf_peak, motor.max_speed, cold, motor.pole_pairs)
