@@ -80,7 +80,7 @@ def _starts(assessment: Assessment, gears: list[Line]) -> tuple[Mark, ...]:
     most = gears[0].points[0][1]
     if held is None or held > 0.99 * most:
         return ()
-    return (Mark(f"held at standstill, {gears[0].name}", (0.0, held)),)
+    return (Mark("start", (0.0, held)),)
 
 
 def _road(grade: float, wanted: float | None, taste: Taste) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattwright.areas.drive.fed import Fed
 from wattwright.areas.drive.gear import InGear
 from wattwright.areas.drive.performance import Scene
 from wattwright.descriptions.drive import Curve, Drawn
@@ -27,7 +28,7 @@ def curves(scene: Scene, pack: PackDescription) -> Drawn:
     fastest = _BEYOND * max(*tops, scene.own.targets.top_speed.number or 0.0, 0.0)
     return Drawn(
         dict(_envelopes(scene, pack)),
-        {name: _force(run, fastest) for name, run in runs.items()},
+        {name: _force(scene.fed["half"], run, fastest) for name, run in runs.items()},
         dict(_roads(scene, fastest)),
     )
 
@@ -53,12 +54,13 @@ def _envelopes(scene: Scene, pack: PackDescription) -> Iterator[tuple[str, Curve
             yield pack.states[word].says, Curve(speeds, tuple(torques))
 
 
-def _force(in_gear: InGear, fastest: float) -> Curve:
+def _force(fed: Fed, in_gear: InGear, fastest: float) -> Curve:
     limit = in_gear.limit.number
     if not in_gear.known or limit is None:
         return _NOTHING
-    speeds = tuple(speed for speed in _steps(min(limit, fastest)) if in_gear.number(speed))
-    return Curve(speeds, tuple(in_gear.number(speed) for speed in speeds))
+    speeds = _steps(min(limit, fastest, fed.reach / in_gear.turns))
+    torques = (fed.settle(speed * in_gear.turns).torque for speed in speeds)
+    return Curve(speeds, tuple(torque * in_gear.per_torque for torque in torques))
 
 
 def _roads(scene: Scene, fastest: float) -> Iterator[tuple[float, Curve]]:

@@ -77,15 +77,17 @@ class InGear:
 
     def number(self, speed: float) -> float:
         """Work out the force in plain numbers, along the curve."""
-        return self.fed.curve.at(speed * self._turns) * self._per_torque
+        return self.fed.curve.at(speed * self.turns) * self.per_torque
 
     @property
-    def _turns(self) -> float:
+    def turns(self) -> float:
+        """Speed of the shaft over the road speed, in plain numbers."""
         return (self.ratio.number or 0.0) / (self.radius.number or 1.0)
 
     @property
-    def _per_torque(self) -> float:
-        return self._turns * (self.efficiency.number or 0.0)
+    def per_torque(self) -> float:
+        """Force at the road over the torque, in plain numbers."""
+        return self.turns * (self.efficiency.number or 0.0)
 
     def top_speed(self, taking: Taking) -> Value:
         """Speed at which the road takes all of the force, or at which the motor may not turn on."""
@@ -99,7 +101,7 @@ class InGear:
                 constant(DRAG_LINEAR, 1.0),
             )
         limit = self.limit.number or 0.0
-        reached = self.fed.reach / self._turns
+        reached = self.fed.reach / self.turns
         most = min(limit, reached)
         if self._left(most, taking) >= 0:
             ends_first = reached < limit * (1 - 1e-9)
@@ -135,7 +137,7 @@ class InGear:
         """Time from one speed to another."""
         if self.known and end > (self.limit.number or 0.0):
             return too_fast(TIME)
-        corner = self.fed.curve.level_up_to / self._turns if self.known else end
+        corner = self.fed.curve.level_up_to / self.turns if self.known else end
         speeds, widths = zip(*_nodes(start, end, corner), strict=True)
         forces = []
         for speed in speeds:
@@ -146,7 +148,7 @@ class InGear:
 
     def time_number(self, start: float, end: float, taking: Taking, equivalent: float) -> float:
         """Work out the same in plain numbers; endless where the force does not suffice."""
-        corner = self.fed.curve.level_up_to / self._turns
+        corner = self.fed.curve.level_up_to / self.turns
         total = 0.0
         for speed, width in _nodes(start, end, corner):
             left = self._left(speed, taking)
