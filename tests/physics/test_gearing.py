@@ -89,7 +89,7 @@ def test_a_gear_of_nought_and_an_efficiency_above_one_are_refused(
         call()
 
 
-# --------------------------------------------------------- torques through shafts, force at the road
+# -------------------------------------------------------- torques through shafts, force at the road
 
 
 @given(torques, ratios, shares, radii)

@@ -205,7 +205,7 @@ def test_coefficient_and_constant_undo_each_other(mass: float, crr: float) -> No
     assert rl.rolling_constant(2 * mass, crr) == pytest.approx(2 * constant)
 
 
-def test_parts_by_hand() -> None:
+def test_sums_by_hand() -> None:
     # 98.0665 N under a tonne are a hundredth of its weight.
     assert rl.coefficient_of_constant(98.0665, 1000.0) == pytest.approx(0.01)
     assert rl.reference_mass(980.0, 100.0) == 1080.0
