@@ -253,6 +253,16 @@ def test_grades_for_thirty_minutes(full: Assessment) -> None:
             assert stated == pytest.approx(math.tan(math.asin(left / (MASS * G))))
 
 
+def test_a_gear_that_ends_below_a_speed_climbs_nothing_there_for_thirty_minutes_either() -> None:
+    # First ends at 5000 rpm/8 * 2 m = 75 km/h.
+    slow = driven({"part.motor.max_speed": '"5000 rpm, datasheet"'})
+    for address in ("drive.climb_80@first", "drive.climb_80_thirty@first"):
+        value = figure(slow, address).value
+        assert not value.known
+        assert "ends below it" in value.lacks[0].why
+    assert figure(slow, "drive.climb_80_thirty@second").value.known
+
+
 def test_rotor_warms_by_its_copper(full: Assessment) -> None:
     # 3/2 * 0.02 Ω * 240² A² = 1728 W end 103.68 K above the coolant; 80 K after 354 s
     assert number(full, "drive.hold_time@motor") == pytest.approx(240 * math.log(103.68 / 23.68))

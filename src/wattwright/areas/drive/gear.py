@@ -54,6 +54,11 @@ class InGear:
             return too_fast(FORCE)
         return self.force(speed)
 
+    def _within(self, speed: Value, force: Value) -> Value:
+        """Leave a force that does not hang on the pack to the speeds that this gear reaches."""
+        limit = self.limit.number
+        return too_fast(FORCE) if limit is not None and (speed.number or 0.0) > limit else force
+
     def force_of(self, torque: Value) -> Value:
         """Force at the road that a torque of the motors makes."""
         return worked(gearing.road_force, torque, self.ratio, self.efficiency, self.radius)
@@ -111,7 +116,7 @@ class InGear:
 
     def grade(self, speed: Value, taking: Taking, mass: Value, force: Value | None = None) -> Value:
         """Grade that is climbed at a speed, by all the force there is or by a smaller one."""
-        there = self.force_within(speed) if force is None else force
+        there = self.force_within(speed) if force is None else self._within(speed, force)
         left = worked(tractive.surplus_force, there, taking.at(speed))
         return worked(tractive.gradient_possible, left, mass)
 
