@@ -1,7 +1,7 @@
 """What a force at the road is enough for: speed, grade, starting on a hill, braking by the motor.
 
     balance   driving_force, surplus_force, force_at_power, wheel_power, motor_power
-    speed     top_speed_at_power, top_speed_over_points
+    speed     top_speed_at_power, top_speed_at_force, top_speed_over_points
     hills     gradient_possible, hill_start_force, hill_start_grade
     braking   regen_deceleration, regen_deceleration_with_losses, regen_torque_at
 
@@ -112,6 +112,19 @@ def top_speed_at_power(power: Power, f0: Force, f1: DragLinear, f2: DragSquare) 
         )
         / 3
     ) - f1 / (3 * f2)
+
+
+@formula("v_max", BALANCE)
+def top_speed_at_force(force: Force, f0: Force, f1: DragLinear, f2: DragSquare) -> Speed:
+    """Speed at which a constant force at the road is just used up by the road.
+
+    Upper root of f2·v² + f1·v + f0 = F: (√(f1² + 4·f2·(F - f0)) - f1)/(2·f2). ``force`` F in N.
+    """
+    if f2 <= 0:
+        raise FormulaError("the part that grows with speed squared must be positive")
+    if force < f0:
+        raise FormulaError("the force is not even enough to move off on the level")
+    return (sqrt(f1**2 + 4 * f2 * (force - f0)) - f1) / (2 * f2)
 
 
 @formula(

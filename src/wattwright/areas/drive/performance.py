@@ -24,7 +24,7 @@ from wattwright.physics import (
     tractive,
 )
 from wattwright.units import read
-from wattwright.values import Value, constant, lacking, worked
+from wattwright.values import Value, constant, lacking, smallest, worked
 
 _FIFTY, _EIGHTY, _SIXTY_MILES, _THIRTY = (
     read(text, SPEED).number for text in ("50 km/h", "80 km/h", "60 mph", "30 km/h")
@@ -178,7 +178,13 @@ def thirty_minute_power(own: Own) -> Value:
     return powers[0] if len(powers) == 1 else worked(motor_curve.total_power, powers)
 
 
-def _thirty_minute_torque(own: Own, speed: Value) -> Value:
+def _thirty_minute_torque(own: Own) -> Value:
+    """Torque of all motors together for thirty minutes, at low speed."""
+    torques = [motor.continuous_torque for motor in own.motors.values()]
+    return torques[0] if len(torques) == 1 else worked(fed_by_pack.total_torque, torques)
+
+
+def _thirty_minute_torque_at(own: Own, speed: Value) -> Value:
     torques = [
         worked(
             motor_curve.torque_of_ratings, speed, motor.continuous_torque, motor.continuous_power
@@ -189,8 +195,14 @@ def _thirty_minute_torque(own: Own, speed: Value) -> Value:
 
 
 def _top_for_thirty_minutes(scene: Scene, in_gear: InGear, taking: Taking) -> Value:
-    power = worked(motor_curve.power_at_wheels, thirty_minute_power(scene.own), in_gear.efficiency)
-    top = worked(tractive.top_speed_at_power, power, taking.f0, taking.f1, taking.f2)
+    """Speed kept for thirty minutes: by power, by torque, or where this gear ends."""
+    own = scene.own
+    power = worked(motor_curve.power_at_wheels, thirty_minute_power(own), in_gear.efficiency)
+    by_power = worked(tractive.top_speed_at_power, power, taking.f0, taking.f1, taking.f2)
+    # Below the corner the torque of thirty minutes does not reach their power.
+    force = in_gear.force_of(_thirty_minute_torque(own))
+    by_torque = worked(tractive.top_speed_at_force, force, taking.f0, taking.f1, taking.f2)
+    top = smallest(by_power, by_torque)
     limit = in_gear.limit
     if top.known and limit.known and (limit.number or 0.0) < (top.number or 0.0):
         return limit
@@ -201,7 +213,7 @@ def _climbs(scene: Scene, in_gear: InGear, taking: Taking) -> Iterator[Climb]:
     for number in _CLIMBED_AT:
         speed = constant(SPEED, number, "speed")
         turns = worked(gearing.motor_speed, speed, in_gear.ratio, scene.radius)
-        thirty = in_gear.force_of(_thirty_minute_torque(scene.own, turns))
+        thirty = in_gear.force_of(_thirty_minute_torque_at(scene.own, turns))
         yield Climb(
             number,
             in_gear.grade(speed, taking, scene.driver),
