@@ -489,15 +489,22 @@ def test_power_at_the_shaft_and_what_the_pack_gives_for_it(scene: Scene) -> None
 
 
 @each_scene
-def test_top_speed_for_thirty_minutes_is_a_balance_of_power(scene: Scene) -> None:
-    """Where the speed is past the corner of 500 rad/s: below it torque would rule."""
-    w = scene.wind
-    a, f0 = 0.04 * 3.6**2, 0.01 * MASS * G
-    roots = np.roots([a, 2 * a * w, f0 + a * w * w, -20e3 * FIRST[1]])
-    (power,) = roots[(abs(roots.imag) < 1e-9) & (roots.real > 0)].real
-    expected = min(float(power), scene.vehicle("first").fastest)
-    said = number(_assessed(scene.says), "drive.gear_top_speed_thirty@first")
-    assert said == pytest.approx(expected, rel=1e-9)
+@each_gear
+def test_top_speed_for_thirty_minutes(scene: Scene, gear: str) -> None:
+    """20 kW beyond 500 rad/s, 40 N·m below: halved on what the road leaves of it."""
+    vehicle = scene.vehicle(gear)
+
+    def left(speed: float) -> float:
+        turning = speed * vehicle.turns
+        torque = min(40.0, 20e3 / turning) if turning else 40.0
+        return torque * vehicle.turns * vehicle.share - float(vehicle.road(np.array([speed]))[0])
+
+    low, high = 0.0, vehicle.fastest
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if left(middle) >= 0 else (low, middle)
+    said = number(_assessed(scene.says), f"drive.gear_top_speed_thirty@{gear}")
+    assert said == pytest.approx(low, rel=1e-9)
 
 
 def test_each_limit_rules_somewhere() -> None:
@@ -530,18 +537,20 @@ def test_each_limit_rules_somewhere() -> None:
 # -------------------------------------------------------------------------------- through the gears
 
 
-def quickest(scene: Scene, end: float) -> float:
+def quickest(scene: Scene, end: float, shift: float) -> float:
     """Shift where second pulls harder, or at the end of first, whichever is quicker."""
     low, high = scene.vehicle("first"), scene.vehicle("second")
     speeds = np.linspace(0.5, low.fastest, 2000)
     harder = speeds[high.force(speeds) >= low.force(speeds)]
     cross = float(harder[0]) if len(harder) else low.fastest
-    found = [through(low, high, leave, end, 1.0) for leave in (cross, low.fastest) if leave < end]
+    places = [leave for leave in (cross, low.fastest) if leave < end]
+    found = [through(low, high, leave, end, shift) for leave in places]
     if low.fastest >= end:
         found.append(low.time(0.0, end))
     return min(found)
 
 
+@pytest.mark.parametrize("shift", [1, 10])
 @pytest.mark.parametrize(
     "says",
     [
@@ -551,13 +560,17 @@ def quickest(scene: Scene, end: float) -> float:
         "by its ratings",
     ],
 )
-def test_through_the_gears(says: str) -> None:
-    """The package tells the change of gears to a two-hundredth of the way, where little hangs."""
+def test_through_the_gears(says: str, shift: int) -> None:
+    """The package tells the change of gears to a two-hundredth of the way, where little hangs.
+
+    A change of ten seconds costs more than it brings where first gear reaches all the way.
+    """
     scene = next(each for each in SCENES if each.says == says)
-    said = _assessed(says)
+    slow: Changes = {"drive.shift_time": f'"{shift} s, datasheet"'}
+    said = driven({**scene.changes, **slow}, scene.files)
     for address, end in (("fifty", 50 / 3.6), ("sixty_miles", 60 * 0.44704)):
-        expected = quickest(scene, end)
-        assert number(said, f"drive.shifting_to_{address}") == pytest.approx(expected, rel=2e-3)
+        expected = quickest(scene, end, shift)
+        assert number(said, f"drive.shifting_to_{address}") == pytest.approx(expected, rel=5e-3)
 
 
 def test_a_change_of_gear_costs_its_time_and_what_the_road_takes_meanwhile() -> None:
@@ -769,6 +782,52 @@ def test_a_headwind_adds_to_the_speed_of_the_air(full: Assessment) -> None:
     assert number(windy, "drive.start_grade@first") == number(full, "drive.start_grade@first")
 
 
+# ----------------------------------------------------------------------------------------- bands
+
+# On 60 cells the motor runs out of voltage in first gear, and the pack sags with its torque.
+SIXTY: Changes = {"pack.series": '"60"'}
+INPUTS = {
+    "pack.cell_resistance": (2.0, 0.1, "mΩ"),
+    "pack.joints": (20.0, 1.0, "mΩ"),
+    "part.motor.flux": (66.0, 0.5, "mWb"),
+    "part.motor.rs": (20.0, 1.0, "mΩ"),
+    "drive.rolling_circumference": (2.0, 0.01, "m"),
+}
+
+
+@pytest.mark.parametrize("path", INPUTS)
+@pytest.mark.parametrize(
+    "address", ["gear_top_speed@first", "gear_top_speed_low@first", "climb_80@first"]
+)
+def test_a_band_is_what_the_input_really_moves(path: str, address: str) -> None:
+    """Half of the ± either way, worked out anew, against the slope the settled torque carries.
+
+    Slopes are taken across the whole of a ±, so a wide one leaves a difference: cells of ± 5 % on
+    the weak pack, whose current goes with one over the resistance, leave 6 %.
+    """
+    number_of, band, unit = INPUTS[path]
+
+    def moved(by: float) -> float:
+        typed = f'"{number_of + by:.9g} {unit} ± {band:.9g}, measured"'
+        return number(driven({**SIXTY, path: typed}), f"drive.{address}")
+
+    effects = figure(driven(SIXTY), f"drive.{address}").value.effects
+    (stated,) = [shift for origin, shift in effects.items() if origin.path == path] or [0.0]
+    # A fifth of a percent of the figure is shown to nobody, so smaller shifts need not agree.
+    least = 2e-4 * moved(0.0)
+    assert stated == pytest.approx(moved(band / 2) - moved(-band / 2), rel=0.08, abs=least)
+
+
+def test_a_gear_that_ends_just_above_its_top_speed_keeps_the_band(full: Assessment) -> None:
+    # Second reaches 37.883 m/s; 4548 rpm over 4 and 2 m end it at 37.9 m/s.
+    ends: Changes = {"part.motor.max_speed": '"4548 rpm, datasheet"'}
+    before, after = (
+        figure(said, "drive.gear_top_speed@second").value for said in (full, driven(ends))
+    )
+    assert after.number == pytest.approx(before.number)
+    assert after.band == pytest.approx(before.band, rel=0.01)
+
+
 # ------------------------------------------------------------------------------- 96 cells to 60
 
 LOSSLESS: Changes = {"part.motor.rs": '"0.01 mΩ ± 0, measured"'}
@@ -916,7 +975,7 @@ ON_THE_ROAD = ("gear_top_speed_thirty", *THIRTY)
             "part.motor.continuous_power",
             ("thirty_minute_power", "thirty_minute_current", "device_current", *ON_THE_ROAD),
         ),
-        ("part.motor.continuous_torque", THIRTY),
+        ("part.motor.continuous_torque", ON_THE_ROAD),
         ("part.contactor.current", ("device_current",)),
         ("drive.regen.torque", ("regen_deceleration", "regen_grip", "stop_lamp")),
         ("drive.link.gearbox.torque", LOADS),

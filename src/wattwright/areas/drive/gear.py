@@ -26,7 +26,7 @@ _FOUR = (
     (0.8611363115940526, 0.3478548451374539),
 )
 _HALVINGS = 40
-_STEP = 0.05  # m/s, over which slopes along the curve are taken
+_STEP = 0.05  # m/s to either side, over which the slope of the force is taken
 
 
 class InGear:
@@ -94,7 +94,7 @@ class InGear:
         if self._left(most, taking) >= 0:
             return self.limit
         found = self._balance(most, taking)
-        rise = (self._left(found - _STEP, taking) - self._left(found + _STEP, taking)) / (2 * _STEP)
+        rise = self._rise(found, most, taking)
         trial = constant(SPEED, found, "speed found by search")
         return worked(
             fed_by_pack.settled_speed,
@@ -103,6 +103,12 @@ class InGear:
             taking.at(trial),
             constant(DRAG_LINEAR, rise, "gain of the road load on the force"),
         )
+
+    def _rise(self, speed: float, most: float, taking: Taking) -> float:
+        """How fast the road load gains on the force, inside the speeds this gear reaches."""
+        ends = max(0.0, speed - _STEP), min(most, speed + _STEP)
+        low, high = (self.exactly(end) - taking.number(end) for end in ends)
+        return (low - high) / (ends[1] - ends[0])
 
     def _left(self, speed: float, taking: Taking) -> float:
         return self.number(speed) - taking.number(speed)
