@@ -9,6 +9,7 @@ import pytest
 from builders import DRIVEN, ELECTRIC, SMALL, opened
 from wattwright.assessment import assess
 from wattwright.build.reader import open_build
+from wattwright.cli import main
 from wattwright.drawings import DRAWINGS
 from wattwright.paper.svg import Drawing
 
@@ -118,3 +119,21 @@ def test_the_examples_are_drawn_with_every_gear_and_state(example: str) -> None:
     for address in ("pack.v_max", "pack.v_min"):
         volts = assessment.by_address[address].value.number
         assert f"{volts:.0f} V held" in envelope
+
+
+def test_the_help_names_every_drawing(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["draw", "--help"])
+    words = capsys.readouterr().out
+    assert all(name in words for name in DRAWINGS)
+
+
+@pytest.mark.parametrize("name", ["force", "envelope"])
+def test_the_command_prints_what_is_drawn(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = Path(__file__).parents[1] / "examples" / "orchard-pickup"
+    assert main(["draw", str(folder), name]) == 0
+    printed = capsys.readouterr().out
+    build = open_build(folder)
+    drawing = DRAWINGS[name](build, assess(build), "metric")
+    assert printed.startswith("<svg")
+    assert all(shape.words in printed for shape in drawing.shapes if shape.words.isalnum())
