@@ -358,7 +358,8 @@ def repository():
             for name in folders
             if name not in SKIPPED and not (at_top and name in SKIPPED_AT_TOP)
         ]
-        yield from (Path(folder) / name for name in names)
+        # A work tree beside the main one has a file of this name, which holds where that is.
+        yield from (Path(folder) / name for name in names if name != ".git")
 
 
 def test_no_file_holds_a_registry_address_or_a_machine_path():

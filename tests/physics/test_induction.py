@@ -250,3 +250,28 @@ def test_numbers_that_make_no_sense_are_refused(call: object, numbers: tuple[flo
 def test_importing_the_module_brings_no_numerics_library() -> None:
     code = "import sys, wattwright.physics.induction; sys.exit('numpy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+@given(st.floats(1.0, 1000.0), st.floats(1.0, 1000.0))
+def test_the_magnetising_current_is_the_best_that_the_iron_allows(
+    current: float, saturates: float
+) -> None:
+    best = induction.magnetising_at(current, saturates)
+    assert best <= saturates
+    # Torque goes with i_d i_q: nowhere on the circle up to saturation is there more.
+    along = np.linspace(0.0, min(saturates, current), 501)
+    across = np.sqrt(np.maximum(0.0, current**2 - along**2))
+    most = best * math.sqrt(max(0.0, current**2 - best**2))
+    assert most >= (along * across).max() * (1 - 1e-12)
+    # The ratio in which the limits are searched is the one of these two currents.
+    ratio = induction.current_ratio(current, saturates)
+    assert ratio * best == pytest.approx(math.sqrt(current**2 - best**2), rel=1e-9)
+
+
+def test_magnetising_current_by_hand() -> None:
+    # 200 A: 141.4 A each way, unless the iron saturates at 90 A.
+    assert induction.magnetising_at(200.0, 300.0) == pytest.approx(141.421, abs=1e-3)
+    assert induction.magnetising_at(200.0, 90.0) == 90.0
+    for limits in ((0.0, 90.0), (200.0, 0.0)):
+        with pytest.raises(FormulaError, match="above zero"):
+            induction.magnetising_at(*limits)

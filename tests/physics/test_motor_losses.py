@@ -196,3 +196,9 @@ def test_a_map_of_the_wrong_shape_is_refused() -> None:
 def test_importing_the_module_brings_no_numerics_library() -> None:
     code = "import sys, wattwright.physics.motor_losses; sys.exit('numpy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_an_efficiency_a_share_more_or_less_never_passes_one() -> None:
+    assert motor_losses.efficiency_within(0.9, 0.0) == 0.9
+    assert motor_losses.efficiency_within(0.9, -0.1) == pytest.approx(0.81)
+    assert motor_losses.efficiency_within(0.98, 0.05) == 1.0

@@ -115,6 +115,19 @@ def top_speed_at_power(power: Power, f0: Force, f1: DragLinear, f2: DragSquare) 
     ) - f1 / (3 * f2)
 
 
+@formula("v_max", BALANCE)
+def top_speed_at_force(force: Force, f0: Force, f1: DragLinear, f2: DragSquare) -> Speed:
+    """Speed at which a constant force at the road is just used up by the road.
+
+    Upper root of f2·v² + f1·v + f0 = F: (√(f1² + 4·f2·(F - f0)) - f1)/(2·f2). ``force`` F in N.
+    """
+    if f2 <= 0:
+        raise FormulaError("the part that grows with speed squared must be positive")
+    if force < f0:
+        raise FormulaError("the force is not even enough to move off on the level")
+    return (sqrt(f1**2 + 4 * f2 * (force - f0)) - f1) / (2 * f2)
+
+
 @formula(
     "v_max",
     BALANCE,

@@ -165,7 +165,7 @@ GEAR_TOP_LOW = FigureKind(
 GEAR_TOP_THIRTY = FigureKind(
     "drive.gear_top_speed_thirty",
     "top speed for thirty minutes",
-    "On the level at thirty-minute power.",
+    "On the level at the torque and power the motor gives for thirty minutes.",
     SPEED,
     "for 30 min",
 )

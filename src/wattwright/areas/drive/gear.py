@@ -71,6 +71,11 @@ class InGear:
             return too_fast(FORCE)
         return self.force(speed)
 
+    def _within(self, speed: Value, force: Value) -> Value:
+        """Leave a force that does not hang on the pack to the speeds that this gear reaches."""
+        limit = self.limit.number
+        return too_fast(FORCE) if limit is not None and (speed.number or 0.0) > limit else force
+
     def force_of(self, torque: Value) -> Value:
         """Force at the road that a torque of the motors makes."""
         return worked(gearing.road_force, torque, self.ratio, self.efficiency, self.radius)
@@ -107,7 +112,7 @@ class InGear:
             ends_first = reached < limit * (1 - 1e-9)
             return lacking(SPEED, self.fed.beyond) if ends_first else self.limit
         found = self._balance(most, taking)
-        rise = (self._left(found - _STEP, taking) - self._left(found + _STEP, taking)) / (2 * _STEP)
+        rise = self._rise(found, most, taking)
         trial = constant(SPEED, found, "speed found by search")
         return worked(
             fed_by_pack.settled_speed,
@@ -116,6 +121,12 @@ class InGear:
             taking.at(trial),
             constant(DRAG_LINEAR, rise, "gain of the road load on the force"),
         )
+
+    def _rise(self, speed: float, most: float, taking: Taking) -> float:
+        """How fast the road load gains on the force, inside the speeds this gear reaches."""
+        ends = max(0.0, speed - _STEP), min(most, speed + _STEP)
+        low, high = (self.exactly(end) - taking.number(end) for end in ends)
+        return (low - high) / (ends[1] - ends[0])
 
     def _left(self, speed: float, taking: Taking) -> float:
         return self.number(speed) - taking.number(speed)
