@@ -6,6 +6,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.models import Model
@@ -174,6 +175,10 @@ class Fed:
         each = [known.at(speed, share) for known in self.drive.efficiencies]
         return min(each, key=lambda value: value.number or 0.0)
 
+    def number(self, speed: float) -> float:
+        """Torque at a speed in plain numbers."""
+        return self.settle(speed).torque
+
     def settle(self, speed: float) -> Settled:
         """Find the torque on which motor and pack agree.
 
@@ -277,12 +282,20 @@ class Thirty:
         stood = [worked(motor_curve.torque_of_ratings, speed, *pair) for pair in self.ratings]
         return worked(fed_by_pack.weaker_torque, together(stood), self.fed.at(speed))
 
-    def _curve(self) -> Curve:
-        plain = [(torque.number or 0.0, power.number or 0.0) for torque, power in self.ratings]
-        corners = {power / torque for torque, power in plain if torque} - set(self.fed.curve.speeds)
-        speeds = sorted({*self.fed.curve.speeds, *(c for c in corners if c < self.reach)})
-        return Curve(tuple(speeds), tuple(self._number(plain, speed) for speed in speeds))
+    def number(self, speed: float) -> float:
+        """Work out the same in plain numbers."""
+        return min(self._stood(speed), self.fed.number(speed))
 
-    def _number(self, plain: Sequence[tuple[float, float]], speed: float) -> float:
-        stood = sum(motor_curve.torque_of_ratings(speed, *pair) for pair in plain)
-        return min(stood, self.fed.curve.at(speed))
+    def _stood(self, speed: float) -> float:
+        """Torque that the motors stand for thirty minutes."""
+        return sum(motor_curve.torque_of_ratings(speed, *pair) for pair in self._plain)
+
+    @cached_property
+    def _plain(self) -> list[tuple[float, float]]:
+        return [(torque.number or 0.0, power.number or 0.0) for torque, power in self.ratings]
+
+    def _curve(self) -> Curve:
+        corners = {power / torque for torque, power in self._plain if torque}
+        speeds = sorted({*self.fed.curve.speeds, *(c for c in corners if c < self.reach)})
+        torques = (min(self._stood(speed), self.fed.curve.at(speed)) for speed in speeds)
+        return Curve(tuple(speeds), tuple(torques))

@@ -45,6 +45,9 @@ class Pulling(Protocol):
     def at(self, speed: Value) -> Value:
         """Torque at a speed of the shaft."""
 
+    def number(self, speed: float) -> float:
+        """Work out the same in plain numbers."""
+
 
 class InGear:
     """Something that turns the shaft, in one gear."""
@@ -83,6 +86,10 @@ class InGear:
     def number(self, speed: float) -> float:
         """Work out the force in plain numbers, along the curve."""
         return self.fed.curve.at(speed * self.turns) * self.per_torque
+
+    def exactly(self, speed: float) -> float:
+        """Work out the force in plain numbers, at the very speed."""
+        return self.fed.number(speed * self.turns) * self.per_torque
 
     @property
     def turns(self) -> float:
