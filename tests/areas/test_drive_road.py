@@ -477,6 +477,20 @@ def test_times(scene: Scene, gear: str) -> None:
             assert value.number == pytest.approx(vehicle.time(start, end), rel=3e-3), address
 
 
+def test_a_speed_just_above_the_top_speed_takes_no_time_at_all() -> None:
+    # Against 40 km/h second gear ends at 59.9 mph: no point of Gauss lies at the end itself.
+    windy = driven({"road.headwind": '"40 km/h"'})
+    top = number(windy, "drive.gear_top_speed@second")
+    assert 59.5 < top / 0.44704 < 60
+    value = figure(windy, "drive.to_sixty_miles@second").value
+    assert not value.known
+    assert "no force is left" in value.lacks[0].why
+    # Through the gears first does it.
+    assert number(windy, "drive.shifting_to_sixty_miles") == pytest.approx(
+        number(windy, "drive.to_sixty_miles@first"), rel=5e-3
+    )
+
+
 @each_scene
 def test_power_at_the_shaft_and_what_the_pack_gives_for_it(scene: Scene) -> None:
     said = _assessed(scene.says)

@@ -189,6 +189,8 @@ def _nodes(start: float, end: float, corner: float) -> Iterator[tuple[float, flo
         yield from _spread(start, middle, _TWO)
     if end > middle:
         yield from _spread(middle, end, _FOUR if end - middle > _LONG else _THREE)
+    # Stands for nothing, but the force must suffice up to the very end.
+    yield end, 0.0
 
 
 def _spread(
