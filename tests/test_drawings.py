@@ -108,7 +108,7 @@ def test_the_examples_are_drawn_with_every_gear_and_state(example: str) -> None:
         )
         for name in ("force", "envelope")
     )
-    gears = build.build.drive.gear
+    gears = [n for n, gear in build.build.drive.gear.items() if not gear.backwards]
     assert gears
     for gear in gears:
         assert gear.replace("_", " ") in force

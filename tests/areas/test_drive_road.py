@@ -272,8 +272,8 @@ def test_rotor_warms_by_its_copper(full: Assessment) -> None:
     end = 0.06 * 1.5 * 0.02 * (1 + 0.00393 * 120) * 240**2
     assert number(full, "drive.hold_time@motor") == pytest.approx(240 * math.log(end / (end - 80)))
     cool = driven({"part.motor.thermal_resistance": '"30 K/kW, datasheet"'})
-    # 69.1 K at the end: it never gets there, and nothing is said.
-    assert "drive.hold_time@motor" not in cool.by_address
+    # 76.3 K at the end: it never gets there, so there is no time to say.
+    assert not figure(cool, "drive.hold_time@motor").value.known
 
 
 # ------------------------------------------------------------------------- everything a second way
@@ -327,7 +327,7 @@ RATED: Changes = {
     "part.motor.peak_power": '"36 kW, datasheet"',
     "part.motor.curve_voltage": '"340 V, datasheet"',
 }
-SHEET = "speed (rpm); torque (N·m)\n0; 95\n2000; 90\n4000; 80\n6000; 45\n9000; 24\n"
+SHEET = "speed (rpm); torque (N·m)\n0; 95\n2000; 90\n4000; 80\n6000; 45\n9000; 24\n14000; 8\n"
 CURVED: Changes = {
     "part.motor.curve": '"curve.csv ± 0 %, datasheet"',
     "part.motor.curve_voltage": '"350 V, datasheet"',
@@ -386,8 +386,8 @@ SCENES = [
         "by a curve on a sheet",
         CURVED,
         Points(
-            tuple(n * RPM for n in (0.0, 2000.0, 4000.0, 6000.0, 9000.0)),
-            (95.0, 90.0, 80.0, 45.0, 24.0),
+            tuple(n * RPM for n in (0.0, 2000.0, 4000.0, 6000.0, 9000.0, 14000.0)),
+            (95.0, 90.0, 80.0, 45.0, 24.0, 8.0),
             350.0,
         ),
         files={"curve.csv": SHEET},
@@ -510,20 +510,23 @@ def test_power_at_the_shaft_and_what_the_pack_gives_for_it(scene: Scene) -> None
 @each_scene
 @each_gear
 def test_top_speed_for_thirty_minutes(scene: Scene, gear: str) -> None:
-    """20 kW beyond 500 rad/s, 40 N·m below: halved on what the road leaves of it."""
+    """20 kW beyond 500 rad/s, 40 N·m below, and no more than motor and pack give at all."""
     vehicle = scene.vehicle(gear)
 
     def left(speed: float) -> float:
         turning = speed * vehicle.turns
         torque = min(40.0, 20e3 / turning) if turning else 40.0
-        return torque * vehicle.turns * vehicle.share - float(vehicle.road(np.array([speed]))[0])
+        at = np.array([speed])
+        force = min(torque * vehicle.turns * vehicle.share, float(vehicle.force(at)[0]))
+        return force - float(vehicle.road(at)[0])
 
     low, high = 0.0, vehicle.fastest
     for _ in range(60):
         middle = (low + high) / 2
         low, high = (middle, high) if left(middle) >= 0 else (low, middle)
     said = number(_assessed(scene.says), f"drive.gear_top_speed_thirty@{gear}")
-    assert said == pytest.approx(low, rel=1e-9)
+    # One step of Newton's method from a point between the corners of two curves.
+    assert said == pytest.approx(low, rel=1e-5)
 
 
 def test_each_limit_rules_somewhere() -> None:
@@ -682,22 +685,33 @@ def test_efficiency_by_whichever_data_there_is() -> None:
 
 
 def test_efficiency_from_points() -> None:
-    # One point of 400 rad/s, 50 N·m and 80 %: 20 kW lose 5 kW, taken as copper, 2 W/(N·m)².
-    point: Changes = {
-        "part.motor.point.a.speed": '"400 rad/s, datasheet"',
-        "part.motor.point.a.torque": '"50 N·m, datasheet"',
-        "part.motor.point.a.efficiency": '"80 %, datasheet"',
-    }
-    said = driven(point)
+    # Losses of 2 W/(N·m)² and 300 W and 3 W/(rad/s), at three points: the model they were made
+    # with is found again.
+    def loss(torque: float, speed: float) -> float:
+        return 2 * torque**2 + 300 + 3 * speed
+
+    points: Changes = {}
+    for name, speed, torque in (("a", 400.0, 75.0), ("b", 900.0, 30.0), ("c", 500.0, 20.0)):
+        share = torque * speed / (torque * speed + loss(torque, speed))
+        points |= {
+            f"part.motor.point.{name}.speed": f'"{speed} rad/s, datasheet"',
+            f"part.motor.point.{name}.torque": f'"{torque} N·m, datasheet"',
+            f"part.motor.point.{name}.efficiency": f'"{100 * share:.12g} %, datasheet"',
+        }
+    said = driven(points)
+    (corner,) = {round(v, 6) for v in _speeds_of_most_power(said)}
     power = number(said, "drive.peak_power@half")
-    # At the speed of most power the torque is somewhat less than 71.28 N·m.
-    share = current_at_peak(point)
-    torque = math.sqrt(power * (1 / share - 1) / 2)
-    assert 60 < torque < 71.29
-    # On the weak pack at its lowest voltage T ω + 2 T² = 35,265 W, at a speed of its own.
-    fed = number(said, "drive.peak_power@low")
-    assert fed < 35_265
-    assert number(said, "drive.peak_current@low") == pytest.approx(124.18, abs=0.01)
+    assert current_at_peak(points) == pytest.approx(power / (power + loss(power / corner, corner)))
+    # One point alone tells no loss from another: what is typical stands.
+    one = {path: text for path, text in points.items() if ".a." in path}
+    assert current_at_peak(one) == pytest.approx(0.9)
+
+
+def _speeds_of_most_power(said: Assessment) -> list[float]:
+    """Speed at which the highest power is stated, out of its own working."""
+    step = figure(said, "drive.peak_power@half").value.step
+    assert step is not None
+    return [v.number for v in step.flat if v.number is not None and "speed" in v.label]
 
 
 # ----------------------------------------------------------------------------------------- the road
@@ -970,10 +984,11 @@ MOVING = (
     *("to_fifty", "fifty_to_eighty", "to_sixty_miles", "gear_reserve"),
     *("shifting_to_fifty", "shifting_to_sixty_miles"),
 )
-ON_THE_PACK = (*MOVING, "peak_power", "peak_current")
-LOADS = ("launch_torque", "fault_torque")
-STARTS = ("hill_start", "start_force", "start_grade")
 THIRTY = ("climb_30_thirty", "climb_50_thirty", "climb_80_thirty")
+# For thirty minutes too the pack must feed it.
+ON_THE_PACK = (*MOVING, "peak_power", "peak_current", "gear_top_speed_thirty", *THIRTY)
+LOADS = ("launch_torque", "fault_torque")
+STARTS = ("hill_start", "backing", "start_force", "start_grade")
 ON_THE_ROAD = ("gear_top_speed_thirty", *THIRTY)
 
 
@@ -981,12 +996,9 @@ ON_THE_ROAD = ("gear_top_speed_thirty", *THIRTY)
     ("path", "asked_by"),
     [
         ("pack.discharge_current", ON_THE_PACK),
-        ("pack.chemistry", (*ON_THE_PACK, "thirty_minute_current", "device_current")),
-        (
-            "pack.joints",
-            (*ON_THE_PACK, "thirty_minute_current", "device_current", "window_regen"),
-        ),
-        ("road.mass", (*MOVING, *ON_THE_ROAD, "hill_start", "start_grade", "stop_lamp")),
+        ("pack.chemistry", ON_THE_PACK),
+        ("pack.joints", (*ON_THE_PACK, "window_regen")),
+        ("road.mass", (*MOVING, *ON_THE_ROAD, "hill_start", "backing", "start_grade", "stop_lamp")),
         ("road.f2", (*MOVING, *ON_THE_ROAD, "stop_lamp")),
         ("part.inverter.stall_current", (*STARTS, "gear_reserve")),
         ("part.inverter.stall_time", ("stall_time",)),
@@ -1027,7 +1039,7 @@ def test_what_is_left_out_is_asked_for_and_only_where_it_counts(
 @pytest.mark.parametrize(
     ("target", "silent"),
     [
-        ("hill_grade", {"hill_start", "hill_grip", "climb"}),
+        ("hill_grade", {"hill_start", "hill_grip", "backing", "climb"}),
         ("hill_speed", {"climb"}),
         ("zero_to_fifty", {"zero_to_fifty"}),
         ("top_speed", {"top_speed"}),

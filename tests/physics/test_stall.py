@@ -8,10 +8,21 @@ from hypothesis import strategies as st
 
 from wattwright.errors import FormulaError
 from wattwright.physics import induction, pmsm
-from wattwright.physics.stall import stalled_torque
+from wattwright.physics.stall import (
+    current_share,
+    saturated_torque,
+    weakened_power,
+    weakened_torque,
+)
+
+
+def stalled_torque(torque: float, current: float, known_for: float) -> float:
+    return weakened_torque(torque, current_share(current, known_for))
 
 
 def test_by_hand() -> None:
+    assert weakened_power(40e3, 0.5) == 10e3
+    assert saturated_torque(100.0, 0.12) == 88.0
     # Half of the current: a quarter of the torque where the current makes the field itself.
     assert stalled_torque(100.0, 120.0, 240.0) == 25.0
     assert stalled_torque(100.0, 240.0, 240.0) == 100.0
