@@ -68,7 +68,6 @@ WINDAGE_LOSS = Kind("loss by speed cubed", "W·s³/rad³", "0.000005 W·s³/rad�
 STRESS = Kind("stress", "Pa", "600 MPa")
 HEAT_CAPACITY = Kind("heat capacity", "J/K", "12 kJ/K")
 THERMAL_RESISTANCE = Kind("thermal resistance", "K/W", "0.02 K/W")
-THERMAL_CONDUCTANCE = Kind("thermal conductance", "W/K", "120 W/K")
 SPRING_RATE = Kind("spring rate", "N/m", "30 N/mm")
 DENSITY = Kind("density", "kg/m³", "1.2 kg/m³")
 FLUX_LINKAGE = Kind("flux linkage", "Wb", "66 mWb")
@@ -87,10 +86,6 @@ def difference_of(kind: Kind) -> Kind:
 KINDS: dict[str, Kind] = {
     kind.name: kind for kind in list(globals().values()) if isinstance(kind, Kind)
 }
-
-# Stands for whatever kind it is given: only for shares, which have no unit whatever they are of.
-ANYTHING = Kind("anything", "*", "")
-Anything = Annotated[float, ANYTHING]
 
 # The names that physics functions annotate their arguments with.
 Mass = Annotated[float, MASS]
@@ -127,7 +122,5 @@ IronLoss = Annotated[float, IRON_LOSS]
 WindageLoss = Annotated[float, WINDAGE_LOSS]
 Stress = Annotated[float, STRESS]
 HeatCapacity = Annotated[float, HEAT_CAPACITY]
-ThermalConductance = Annotated[float, THERMAL_CONDUCTANCE]
-EnergyPerDistance = Annotated[float, ENERGY_PER_DISTANCE]
 ThermalResistance = Annotated[float, THERMAL_RESISTANCE]
 MomentOfMass = Annotated[float, MOMENT_OF_MASS]

@@ -16,7 +16,7 @@ from typing import Any
 from wattwright.errors import FormulaError
 from wattwright.formula import declaration
 from wattwright.given import Given, Lack, Origin, State
-from wattwright.kinds import ANYTHING, FRACTION, Kind
+from wattwright.kinds import FRACTION, Kind
 from wattwright.once import once
 from wattwright.slopes import finite, slopes_over
 
@@ -299,7 +299,7 @@ def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Val
     numbers: list[Any] = []
     for argument, unit in zip(arguments, formula.units, strict=True):
         if isinstance(argument, Value):
-            if argument.kind.si != unit and unit != ANYTHING.si:
+            if argument.kind.si != unit:
                 raise FormulaError(f"{formula.name} was given {argument.kind.name} for {unit}")
             kept.append(argument)
             numbers.append(argument.number)

@@ -37,7 +37,6 @@ def test_shapes_follow_from_annotations() -> None:
         "pack": "record",
         "drive": "record",
         "road": "record",
-        "cooling": "record",
         "weigh_in": "record",
     }
     assert {slot.name: slot.shape for slot in slots(Case)} == {

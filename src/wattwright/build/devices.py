@@ -9,7 +9,7 @@ from pydantic import Discriminator, Tag
 from wattwright.build.fields import Plain, Quantity, Record
 from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
-from wattwright.kinds import CURRENT, HEAT_CAPACITY, TEMPERATURE, TIME, VOLTAGE
+from wattwright.kinds import CURRENT, TIME, VOLTAGE
 from wattwright.values import Value
 
 _SHEET = "the maker's data sheet or the plate on the case; photograph it"
@@ -97,30 +97,6 @@ class Inverter(OnThePack):
             f"{_SHEET}; ask the maker where only a current is printed",
             minutes=10,
             allowed=("0.1 s", "1 h"),
-        ),
-    ]
-    heat_capacity: Annotated[
-        Value,
-        Quantity(
-            HEAT_CAPACITY,
-            "heat that warms it by one kelvin",
-            "its mass on a scale times 0.8 kJ/(kg·K)",
-            minutes=10,
-            allowed=("0.1 kJ/K", "100 kJ/K"),
-            default="7 kJ/K ± 3",
-            basis="inverters of 9 kg, common practice",
-        ),
-    ]
-    highest_temperature: Annotated[
-        Value,
-        Quantity(
-            TEMPERATURE,
-            "temperature of its base plate at which it gives no more",
-            f"{_SHEET}; it reduces its current some kelvins before",
-            minutes=10,
-            allowed=("40 °C", "130 °C"),
-            default="85 °C",
-            basis="base plates, common practice",
         ),
     ]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from wattwright.build.cooling import Cooling
 from wattwright.build.devices import PART_KINDS, AnyPart
 from wattwright.build.drive import Driveline
 from wattwright.build.fields import Plain, Record, Section
@@ -48,5 +47,4 @@ class Build(Record):
     pack: Annotated[Pack, Section("the traction pack")]
     drive: Annotated[Driveline, Section("gears, final drive and wheel")]
     road: Annotated[Road, Section("what the road takes")]
-    cooling: Annotated[Cooling, Section("coolant and radiator, as far as they are known")]
     weigh_in: Annotated[Weighing, Section("the conversion on the scales")]

@@ -5,17 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from wattwright.build.fields import Column, Plain, Quantity, Record, Sampled
-from wattwright.kinds import (
-    CHARGE,
-    COUNT,
-    CURRENT,
-    FRACTION,
-    HEAT_CAPACITY,
-    RATIO,
-    RESISTANCE,
-    TEMPERATURE,
-    VOLTAGE,
-)
+from wattwright.kinds import COUNT, CURRENT, FRACTION, RATIO, RESISTANCE, VOLTAGE
 from wattwright.sampled import Curve
 from wattwright.values import Value
 
@@ -88,53 +78,6 @@ class Pack(Record):
             f"{_CELL}; else a module discharged in steps of a tenth, rested an hour each, "
             "voltmeter over its cells, divided",
             minutes=600,
-        ),
-    ]
-    capacity: Annotated[
-        Value,
-        Quantity(
-            CHARGE,
-            "charge of the whole pack between its two limits, as it is now",
-            f"{_CELL} times the cells in parallel, less what age has taken; better: one module "
-            "discharged at a known current from limit to limit, hours times amperes",
-            minutes=240,
-            allowed=("1 Ah", "2000 Ah"),
-        ),
-    ]
-    capacity_left: Annotated[
-        Value,
-        Quantity(
-            FRACTION,
-            "share of that charge which is left at the end of its life",
-            f"{_CELL}; four fifths is usual",
-            minutes=10,
-            allowed=("30 %", "100 %"),
-            default="80 % ± 5",
-            basis="end of life as most data sheets count it",
-        ),
-    ]
-    heat_capacity: Annotated[
-        Value,
-        Quantity(
-            HEAT_CAPACITY,
-            "heat that warms all cells by one kelvin",
-            "mass of all cells on a scale times 1.0 kJ/(kg·K)",
-            minutes=10,
-            allowed=("1 kJ/K", "3000 kJ/K"),
-            default="150 kJ/K ± 70",
-            basis="150 kg of cells, common practice",
-        ),
-    ]
-    highest_temperature: Annotated[
-        Value,
-        Quantity(
-            TEMPERATURE,
-            "temperature of the cells at which driving is cut",
-            f"{_CELL}; setting of the battery management",
-            minutes=10,
-            allowed=("30 °C", "80 °C"),
-            default="55 °C",
-            basis="lithium cells, common practice",
         ),
     ]
     discharge_current: Annotated[

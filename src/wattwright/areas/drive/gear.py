@@ -20,6 +20,8 @@ _THREE = (
     (0.7745966692414834, 0.5555555555555556),
 )
 _LONG = 10.0  # m/s
+# Less than this share of the force left over at the beginning, and a piece is halved.
+_SCARCE, _LEAST = 0.5, 0.05
 _FOUR = (
     (-0.8611363115940526, 0.3478548451374539),
     (-0.3399810435848563, 0.6521451548625461),
@@ -155,8 +157,7 @@ class InGear:
         """Time from one speed to another."""
         if self.known and end > (self.limit.number or 0.0):
             return too_fast(TIME)
-        corner = self.fed.curve.level_up_to / self.turns if self.known else end
-        speeds, widths = zip(*_nodes(start, end, corner), strict=True)
+        speeds, widths = zip(*self._nodes(start, end, taking), strict=True)
         forces = []
         for speed in speeds:
             at = constant(SPEED, speed, "speed on the way")
@@ -166,31 +167,37 @@ class InGear:
 
     def time_number(self, start: float, end: float, taking: Taking, equivalent: float) -> float:
         """Work out the same in plain numbers; endless where the force does not suffice."""
-        corner = self.fed.curve.level_up_to / self.turns
         total = 0.0
-        for speed, width in _nodes(start, end, corner):
+        for speed, width in self._nodes(start, end, taking):
             left = self._left(speed, taking)
             if left <= 0:
                 return float("inf")
             total += equivalent * width / left
         return total
 
+    def _nodes(self, start: float, end: float, taking: Taking) -> Iterator[tuple[float, float]]:
+        """Speeds on the way and what each stands for, closer where little force is left."""
+        if not (self.known and taking.known):
+            yield end, end - start
+            return
+        middle = min(max(self.fed.curve.level_up_to / self.turns, start), end)
+        if middle > start:
+            yield from _spread(start, middle, _TWO)
+        low = middle
+        while end > low:
+            # Towards the top speed the time runs away: halve what is left until little is lost.
+            scarce = self._left(end, taking) < _SCARCE * self._left(low, taking)
+            high = (low + end) / 2 if scarce and end - low > _LEAST else end
+            yield from _spread(low, high, _FOUR if high - low > _LONG else _THREE)
+            low = high
+        # Stands for nothing, but the force must suffice up to the very end.
+        yield end, 0.0
+
 
 def too_fast(kind: Kind) -> Value:
     """Say that the motor may not turn as fast as this gear would need."""
     lack = Lack("", "speed", "this gear ends below it, at the highest speed of the motor")
     return lacking(kind, lack)
-
-
-def _nodes(start: float, end: float, corner: float) -> Iterator[tuple[float, float]]:
-    """Speeds on the way and what each stands for, apart where the force begins to fall."""
-    middle = min(max(corner, start), end)
-    if middle > start:
-        yield from _spread(start, middle, _TWO)
-    if end > middle:
-        yield from _spread(middle, end, _FOUR if end - middle > _LONG else _THREE)
-    # Stands for nothing, but the force must suffice up to the very end.
-    yield end, 0.0
 
 
 def _spread(
