@@ -193,11 +193,25 @@ TOML = [
 ]
 
 
+def shown_files():
+    """The files beside a build that the page shows, by name."""
+    page = text(DOCS / "build-file.md")
+    blocks = re.findall(r"`([^`\n]+\.csv)`[^\n]*:\n\n```csv\n(.*?)^```", page, re.M | re.S)
+    return {name: block.encode("utf-8") for name, block in blocks}
+
+
+def test_the_page_on_build_files_shows_a_curve_and_a_grid_and_names_both():
+    shown = shown_files()
+    assert len(shown) == 2
+    for name in shown:
+        assert any(f'= "{name}' in block.values[0] for block in TOML)
+
+
 @pytest.mark.parametrize("block", TOML)
 def test_a_toml_example_is_read_without_a_problem(block):
     whole = block.startswith("format = 1")
     head = "" if whole else 'format = 1\n\n[build]\nname = "Example"\n\n'
-    opened = parse_build((head + block).encode("utf-8"))
+    opened = parse_build((head + block).encode("utf-8"), read_file=shown_files().__getitem__)
     if whole:
         assessment = assess(opened)
         verdicts = {finding.address: finding.verdict.value for finding in assessment.findings}
@@ -344,7 +358,8 @@ def repository():
             for name in folders
             if name not in SKIPPED and not (at_top and name in SKIPPED_AT_TOP)
         ]
-        yield from (Path(folder) / name for name in names)
+        # A work tree beside the main one has a file of this name, which holds where that is.
+        yield from (Path(folder) / name for name in names if name != ".git")
 
 
 def test_no_file_holds_a_registry_address_or_a_machine_path():

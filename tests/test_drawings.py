@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from builders import ELECTRIC, SMALL, opened
+from builders import DRIVEN, ELECTRIC, SMALL, opened
 from wattwright.assessment import assess
+from wattwright.build.reader import open_build
+from wattwright.cli import main
 from wattwright.drawings import DRAWINGS
 from wattwright.paper.svg import Drawing
 
@@ -49,4 +53,87 @@ def test_the_side_view_says_what_its_marks_are() -> None:
 def test_a_bare_build_says_what_is_missing(name: str) -> None:
     bare = opened(None, {"format": "1", "build.name": '"Bare"'})
     words = [shape.words for shape in DRAWINGS[name](bare, assess(bare), "metric").shapes]
-    assert any("Measure the wheelbase" in each or "No high-voltage" in each for each in words)
+    asks = ("Measure the wheelbase", "No high-voltage", "Give motor, inverter", "Give the motor")
+    assert any(ask in each for each in words for ask in asks)
+
+
+# ------------------------------------------------------------------------ force and envelope
+
+FULL = {**SMALL, **ELECTRIC, **DRIVEN}
+
+
+def on_the_road(name: str, changes: dict[str, str | None] | None = None) -> str:
+    build = opened(changes, FULL)
+    drawing = DRAWINGS[name](build, assess(build), "metric")
+    return " ".join(shape.words for shape in drawing.shapes if shape.words)
+
+
+def test_the_force_names_gears_grades_and_what_is_wanted() -> None:
+    words = on_the_road("force", {"targets.hill_grade": '"12.5 %"'})
+    for name in ("first", "second", "level", "10 % uphill", "12.5 % uphill, wanted", "wanted:"):
+        assert name in words
+    # A grade beside the one wanted would only hide it.
+    near = on_the_road("force", {"targets.hill_grade": '"11 %"'})
+    assert "11 % uphill, wanted" in near
+    assert "10 % uphill" not in near
+    none = on_the_road("force", {"targets.hill_grade": None, "targets.top_speed": None})
+    assert "wanted" not in none
+
+
+def test_the_envelope_names_voltages_and_states_of_the_pack() -> None:
+    words = on_the_road("envelope")
+    for name in (
+        *("full voltage, 403 V held", "lowest voltage, 288 V held"),
+        *("half charged, warm", "nearly empty, cold and aged"),
+    ):
+        assert name in words
+
+
+def test_without_the_resistance_of_the_pack_only_held_voltages_are_drawn() -> None:
+    words = on_the_road("envelope", {"pack.joints": None})
+    assert "full voltage, 403 V held" in words
+    assert "half charged" not in words
+    assert "first" not in on_the_road("force", {"pack.joints": None})
+
+
+@pytest.mark.parametrize("example", ["orchard-pickup", "island-runabout"])
+def test_the_examples_are_drawn_with_every_gear_and_state(example: str) -> None:
+    build = open_build(Path(__file__).parents[1] / "examples" / example)
+    assessment = assess(build)
+    force, envelope = (
+        " ".join(
+            shape.words
+            for shape in DRAWINGS[name](build, assessment, "metric").shapes
+            if shape.words
+        )
+        for name in ("force", "envelope")
+    )
+    gears = [n for n, gear in build.build.drive.gear.items() if not gear.backwards]
+    assert gears
+    for gear in gears:
+        assert gear.replace("_", " ") in force
+    assert "level" in force
+    assert "uphill, wanted" in force
+    for word in ("full voltage", "lowest voltage", "half charged", "nearly empty"):
+        assert word in envelope
+    for address in ("pack.v_max", "pack.v_min"):
+        volts = assessment.by_address[address].value.number
+        assert f"{volts:.0f} V held" in envelope
+
+
+def test_the_help_names_every_drawing(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["draw", "--help"])
+    words = capsys.readouterr().out
+    assert all(name in words for name in DRAWINGS)
+
+
+@pytest.mark.parametrize("name", ["force", "envelope"])
+def test_the_command_prints_what_is_drawn(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = Path(__file__).parents[1] / "examples" / "orchard-pickup"
+    assert main(["draw", str(folder), name]) == 0
+    printed = capsys.readouterr().out
+    build = open_build(folder)
+    drawing = DRAWINGS[name](build, assess(build), "metric")
+    assert printed.startswith("<svg")
+    assert all(shape.words in printed for shape in drawing.shapes if shape.words.isalnum())

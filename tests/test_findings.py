@@ -144,7 +144,9 @@ def test_verdicts_of_at_most(
         ("at least", 111.0, 0.0, SOUND),
         ("at least", 150.0, 50.0, MARGINAL),
         ("at least", 150.0, 49.0, SOUND),
-        ("at least", 900.0, 101.0, UNKNOWN),
+        # Wider than the limit, yet nowhere near it: enough is enough.
+        ("at least", 900.0, 101.0, SOUND),
+        ("at least", 150.0, 101.0, UNKNOWN),
         ("within", -101.0, 500.0, FAILING),
         ("within", -91.0, 0.0, MARGINAL),
         ("within", -89.0, 0.0, SOUND),

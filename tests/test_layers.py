@@ -16,7 +16,7 @@ ROOT = Path(wattwright.__file__).parent
 
 # Lowest first. A name stands for the module, or for the package and everything in it.
 LAYERS = (
-    ("kinds", "errors", "once", "waves"),
+    ("kinds", "errors", "limit_edges", "once", "waves"),
     ("unit_hints",),
     ("unit_table",),
     ("units_written",),
@@ -24,6 +24,7 @@ LAYERS = (
     ("formula", "given"),
     ("slopes",),
     ("values",),
+    ("sampled",),
     ("tables",),
     ("physics",),
     ("build",),

@@ -291,9 +291,16 @@ def sums(data: Data, heap: list[Mass]) -> dict[str, float]:
 # ----------------------------------------------------------------------------------------- helpers
 
 
+def beside_an_example(name: str) -> bytes:
+    """Read a file that one of the examples names."""
+    return next(
+        each.parent / name for each in EXAMPLES if (each.parent / name).exists()
+    ).read_bytes()
+
+
 def judged(text: str, bundles: bool = True) -> Data:
     """Everything said about a build, but for the digest of its text."""
-    assessment = assess(parse_build(text.encode()))
+    assessment = assess(parse_build(text.encode(), read_file=beside_an_example))
     readings = next_readings(assessment) if bundles else ()
     said = check_out(assessment, readings, "metric").model_dump(mode="json")
     said.pop("digest")

@@ -16,7 +16,7 @@ from importlib.resources import files
 import wattwright
 from wattwright.areas import AREAS
 from wattwright.build.catalogue import NAMED, Entry, entries
-from wattwright.build.fields import Quantity, Section
+from wattwright.build.fields import Quantity, Sampled, Section
 from wattwright.build.model import Build
 from wattwright.build.shape import slots
 from wattwright.cli.catalogues import findings_out
@@ -117,6 +117,9 @@ def _field(entry: Entry) -> Iterator[str]:
     if isinstance(declared, Quantity):
         yield from _quantity(entry, declared)
         return
+    if isinstance(declared, Sampled):
+        yield from _sampled(declared)
+        return
     if entry.allowed:
         yield f"One of {', '.join(f'`{word}`' for word in entry.allowed)}."
     if not isinstance(declared, Section) and entry.slot.required:
@@ -131,7 +134,7 @@ def _quantity(entry: Entry, declared: Quantity) -> Iterator[str]:
         yield f"A code of the table `{declared.codes}`: {codes}."
     else:
         allowed = f", {' to '.join(entry.allowed)}" if entry.allowed else ""
-        yield f"{_capital(declared.kind.name)}, such as `{declared.kind.example}`{allowed}."
+        yield f"{_capital(declared.kind.name)}, such as `{declared.example}`{allowed}."
     if declared.may_be_none:
         yield 'May be `"none"`.'
     if declared.help:
@@ -140,6 +143,19 @@ def _quantity(entry: Entry, declared: Quantity) -> Iterator[str]:
     if declared.default:
         basis = f" ({declared.basis})" if declared.basis else ""
         yield f"Left out: {declared.default}{basis}."
+
+
+def _sampled(declared: Sampled) -> Iterator[str]:
+    columns = (
+        f"`{column.head}`" + (f", {' to '.join(column.allowed)}" if column.allowed else "")
+        for column in declared.columns
+    )
+    yield f"A {declared.form} in a CSV file with the columns {'; '.join(columns)}."
+    if declared.may_be_none:
+        yield 'May be `"none"`.'
+    if declared.help:
+        yield _sentence(_capital(declared.help))
+    yield f"How: {declared.how}; {declared.minutes:g} min."
 
 
 def _rules() -> Iterator[str]:

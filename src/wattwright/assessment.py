@@ -7,7 +7,7 @@ gives the same assessment: no clock, no journal, no state.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from graphlib import CycleError, TopologicalSorter
 
@@ -49,6 +49,7 @@ class Assessment:
     name: str
     digest: str
     reports: tuple[AreaReport, ...]
+    descriptions: Descriptions = field(default_factory=Descriptions)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -92,7 +93,7 @@ def assess(opened: Opened, areas: Sequence[Area] = AREAS) -> Assessment:
     reports = tuple(
         _report(area, build, owns[area.name], produced.get(area.name), seen) for area in areas
     )
-    return Assessment(build.build.name, opened.source.digest, reports)
+    return Assessment(build.build.name, opened.digest, reports, seen)
 
 
 def _with_read(begun: Sequence[Area], areas: Sequence[Area]) -> list[Area]:
@@ -145,7 +146,10 @@ def _worst_first(finding: Finding) -> tuple[int, float, str]:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One line of a ripple: what an edit changed in what is said."""
+    """One line of a ripple: what an edit changed in what is said.
+
+    ``name``, ``about`` and ``moved`` say the same as briefly as can be.
+    """
 
     address: str
     says: str
@@ -153,6 +157,9 @@ class Change:
     after: str
     verdict_before: str
     verdict_after: str
+    name: str
+    about: str
+    moved: tuple[str, str]
 
     @property
     def turned(self) -> bool:
@@ -172,6 +179,8 @@ def compare(old: Assessment, new: Assessment, taste: Taste = "metric") -> tuple[
             _shown(after, taste),
             _verdict(before),
             _verdict(after),
+            *_brief(after or before),
+            _moved(before, after, taste),
         )
         if change.turned or change.before != change.after:
             changes.append(change)
@@ -188,6 +197,24 @@ def _says(each: Finding | Figure | None) -> str:
     if isinstance(each, Finding):
         return title(each.check.says, each.about)
     return title(each.declared.says, each.about) if each else ""
+
+
+def _brief(each: Finding | Figure | None) -> tuple[str, str]:
+    """What is said, without what it is held against, and what it is said about."""
+    if isinstance(each, Finding):
+        return each.check.says.partition(" against ")[0], each.about
+    return (each.declared.says, each.about) if each else ("", "")
+
+
+def _moved(
+    before: Finding | Figure | None, after: Finding | Figure | None, taste: Taste
+) -> tuple[str, str]:
+    """Both sides as short as they tell the change: the limits only where they moved too."""
+    if isinstance(before, Finding) and isinstance(after, Finding):
+        limits = {shown(each.limit, taste) for each in (before, after)}
+        if len(limits) == 1 and not before.lacks and not after.lacks:
+            return shown(before.value, taste), shown(after.value, taste)
+    return _shown(before, taste), _shown(after, taste)
 
 
 def title(says: str, about: str) -> str:

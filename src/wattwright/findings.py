@@ -7,7 +7,8 @@ without a limit is a ``Figure``.
 Verdicts, in the order in which they are decided:
     unknown    an input is missing
     failing    the value is past the limit, however wide the band
-    unknown    the band is wider than the limit itself, or a formula was used outside its range
+    unknown    the band is wider than the limit itself and reaches it, or a formula was used
+               outside its range
     marginal   the band reaches the limit, or the margin is under the check's threshold
     sound      otherwise
 """
@@ -76,12 +77,13 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class FigureKind:
-    """One result without a limit, declared once."""
+    """One result without a limit, declared once; ``head`` is what a column of it is headed with."""
 
     id: str
     says: str
     meaning: str
     kind: Kind
+    head: str = ""
 
     def of(self, value: Value, about: str = "") -> Figure:
         """State the value."""
@@ -179,7 +181,9 @@ class Finding:
         # findings without working it out.
         most = self.value.band + self.limit.band
         limit = abs(self.limit.number)
-        if self.doubts or (most > limit and self.margin_band > limit):
+        wide = most > limit and self.margin_band > limit
+        # Far beyond a limit that must be reached, even a wide band does not come back to it.
+        if self.doubts or (wide and self.margin_band >= self.margin):
             return Verdict.UNKNOWN
         if self.margin < self.threshold:
             return Verdict.MARGINAL

@@ -91,11 +91,16 @@ def _ranked(purpose: str, needs: Mapping[str, frozenset[Lack]], most: int) -> It
 
 def best_bundle(needs: Mapping[str, frozenset[Lack]]) -> frozenset[Lack]:
     """Find the set of measurements that settles most findings per minute."""
-    best = min(needs.values(), key=lambda need: (_minutes(need), sorted(x.path for x in need)))
+    # What one finding needs, where that pays best, is seldom far from the answer: every further
+    # price costs a cut.
+    best = max(
+        dict.fromkeys(needs.values()),
+        key=lambda need: (_paying(needs, need), sorted(x.path for x in need)),
+    )
     while True:
-        price = Fraction(_settled(needs, best), _minutes(best))
+        price = _paying(needs, best)
         better = _worth_more_than(price, needs)
-        if not better or Fraction(_settled(needs, better), _minutes(better)) <= price:
+        if not better or _paying(needs, better) <= price:
             return _smallest_as_good(price, needs, best)
         best = better
 
@@ -104,10 +109,13 @@ def _smallest_as_good(
     price: Fraction, needs: Mapping[str, frozenset[Lack]], best: frozenset[Lack]
 ) -> frozenset[Lack]:
     """Prefer what one finding needs where that pays as well as a larger bundle."""
-    as_good = [
-        need for need in needs.values() if Fraction(_settled(needs, need), _minutes(need)) == price
-    ]
+    as_good = [need for need in needs.values() if _paying(needs, need) == price]
     return min([*as_good, best], key=lambda need: (len(need), sorted(x.path for x in need)))
+
+
+def _paying(needs: Mapping[str, frozenset[Lack]], bundle: frozenset[Lack]) -> Fraction:
+    """Findings settled per minute."""
+    return Fraction(_settled(needs, bundle), _minutes(bundle))
 
 
 def _minutes(readings: Iterable[Lack]) -> int:

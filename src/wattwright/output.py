@@ -174,6 +174,16 @@ class CompareOut(Out):
     changes: list[ChangeOut]
 
 
+class ColumnOut(Out):
+    """One column of a curve or grid."""
+
+    name: str
+    kind: str
+    unit: str = Field(description="SI unit that numbers are held in")
+    usual_unit: str = Field(description="unit that a file usually names in its head")
+    allowed: list[str]
+
+
 class FieldOut(Out):
     """One declared field."""
 
@@ -190,6 +200,9 @@ class FieldOut(Out):
     basis: str
     help: str
     kinds: list[str] = Field(description="kinds of part that have it; empty: all")
+    columns: list[ColumnOut] = Field(
+        default=[], description="columns of the file, where the field names one"
+    )
 
 
 class FieldsOut(Out):

@@ -72,6 +72,7 @@ EXAMPLES: dict[kinds.Kind, str] = {
     kinds.CURRENT: "80 mA",
     kinds.RESISTANCE: "15 mΩ",
     kinds.FLOW: "2 gal(US)/min",
+    kinds.STRESS: "87 ksi",
     kinds.SPRING_RATE: "170 lb/in",
     kinds.DENSITY: "0.075 lb/ft³",
     kinds.MOMENT_OF_MASS: "2500 lb·ft",

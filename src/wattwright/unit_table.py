@@ -342,6 +342,18 @@ _UNITS: dict[kinds.Kind, list[Unit]] = {
         _unit("ft³/min", FOOT**3 / MINUTE, "cfm|cu ft/min"),
     ],
     kinds.FREQUENCY: [*_prefixed("-kM", "Hz", 1, "hertz"), _unit("1/s", 1)],
+    kinds.COPPER_LOSS: [_unit("W/(N·m)²", 1)],
+    kinds.IRON_LOSS: [_unit("W·s/rad", 1, "W/(rad/s)")],
+    kinds.WINDAGE_LOSS: [_unit("W·s³/rad³", 1, "W/(rad/s)³")],
+    kinds.STRESS: [
+        _unit("MPa", KILO**2, "N/mm²"),
+        _unit("GPa", KILO**3, "kN/mm²"),
+        _unit("Pa", 1),
+        _unit("ksi", KILO * PSI),
+        _unit("psi", PSI),
+    ],
+    kinds.HEAT_CAPACITY: [*_prefixed("-k", "J/K", 1, "J/°C"), _unit("Wh/K", HOUR)],
+    kinds.THERMAL_RESISTANCE: [*_prefixed("-m", "K/W", 1, "°C/W"), _unit("K/kW", MILLI)],
     kinds.SPRING_RATE: [
         _unit("N/mm", KILO, "kN/m"),
         _unit("N/m", 1),

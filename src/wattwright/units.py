@@ -27,7 +27,7 @@ from wattwright.unit_table import (
 )
 from wattwright.units_written import Taste, unit_of, write
 
-__all__ = ["LONGEST", "Reading", "Taste", "examples", "read", "unit_of", "write"]
+__all__ = ["LONGEST", "Reading", "Taste", "column_unit", "examples", "read", "unit_of", "write"]
 
 LONGEST = 200
 
@@ -99,6 +99,21 @@ def read(text: str, kind: Kind) -> Reading:
 def examples(kind: Kind) -> tuple[str, ...]:
     """Return texts that can be read as ``kind``, the plainest first."""
     return family(kind.name).examples
+
+
+def column_unit(typed: str, kind: Kind) -> str:
+    """Return the symbol of the unit that heads a column, or raise :class:`UnitsError`.
+
+    A number of the column, a blank and the symbol together are what :func:`read` reads.
+    """
+    known = family(kind.name)
+    plain = " ".join(typed.translate(_LOOKALIKES).split())
+    unit = known.find(plain) if plain else None
+    if unit is not None:
+        return unit.symbol
+    if not plain and known.bare is not None:
+        return ""
+    raise UnitsError(f"{_quoted(typed)}: {_unknown(plain, plain, known)}; {_expected(kind)}")
 
 
 def _quoted(text: str) -> str:

@@ -34,6 +34,9 @@ def test_shapes_follow_from_annotations() -> None:
         "place": "records",
         "case": "records",
         "part": "records",
+        "pack": "record",
+        "drive": "record",
+        "road": "record",
         "weigh_in": "record",
     }
     assert {slot.name: slot.shape for slot in slots(Case)} == {
@@ -49,7 +52,8 @@ def test_shapes_follow_from_annotations() -> None:
 
 def test_which_plain_fields_are_required() -> None:
     required = [each.path for each in ENTRIES if each.slot.required]
-    assert required == ["format", "build.name", "place.NAME.role"]
+    named = ["format", "build.name", "place.NAME.role", "drive.link.NAME.turns_with"]
+    assert required == named
 
 
 def test_a_field_without_one_declaration_is_refused() -> None:

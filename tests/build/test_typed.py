@@ -7,7 +7,7 @@ import pytest
 from wattwright.build.fields import Quantity
 from wattwright.build.typed import Credit, Field, not_given, read_credit, read_leaf, rule_value
 from wattwright.errors import UnitsError
-from wattwright.kinds import COUNT, MASS, POSITION, SPEED
+from wattwright.kinds import COUNT, FRACTION, MASS, POSITION, SPEED
 from wattwright.values import Given, Origin, State, Value
 
 PLAIN = Quantity(MASS, "mass of one", "scale", minutes=6, allowed=("0 kg", "3000 kg"))
@@ -222,3 +222,39 @@ def test_a_default_rule_is_never_answered() -> None:
     assert (value.number, given.confirmed, given.detail) == (75.0, False, "a resolution")
     missing = not_given(field())
     assert rule_value(missing, field(), "engineer", "2026-03-14") is missing
+
+
+# ------------------------------------------------------ the usual band and what is allowed at all
+
+SHARE = Quantity(FRACTION, "efficiency", "sheet", allowed=("30 %", "99 %"))
+
+
+@pytest.mark.parametrize(
+    ("text", "band"),
+    [
+        # A tenth of 70 % either way is inside.
+        ("70 %", 0.07),
+        # A tenth of 95 % would be 104.5 %: up to 99 % it is.
+        ("95 %", 0.04),
+        # A tenth of 31 % would be 27.9 %: down to 30 % it is.
+        ("31 %, typical", 0.01),
+        # What is typed stands as it is typed, and a sheet is a sheet.
+        ("95 % ± 6", 0.06),
+        ("95 %, datasheet", 0.0),
+    ],
+)
+def test_the_usual_band_of_a_guess_never_reaches_beyond_what_is_allowed(
+    text: str, band: float
+) -> None:
+    value = leaf(text, SHARE)
+    assert value.band == pytest.approx(band)
+    if "±" not in text and value.number is not None:
+        assert value.number - value.band >= 0.3 - 1e-12
+        assert value.number + value.band <= 0.99 + 1e-12
+
+
+def test_a_default_without_a_band_keeps_inside_as_well() -> None:
+    declared = Quantity(
+        FRACTION, "share", "ask", allowed=("0 %", "100 %"), default="96 %", basis="practice"
+    )
+    assert not_given(field(declared)).band == pytest.approx(0.04)

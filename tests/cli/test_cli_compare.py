@@ -2,6 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
+
+from builders import DRIVEN, ELECTRIC, SMALL, build_text
+from wattwright.assessment import Change
+from wattwright.cli.compare import ripple
+
 
 def test_a_build_compared_with_itself_is_silent(run, cart):
     answer = run("compare", cart, cart)
@@ -35,3 +41,94 @@ def test_the_faulty_build_of_the_two_is_named(run, make, cart):
     answer = run("compare", cart, new)
     assert answer.code == 2
     assert "donor.wheelbse" in answer.err
+
+
+# -------------------------------------------------------------------- numbers laid out in columns
+
+
+def change(name, about, before, after):
+    said = f"{name}, {about}" if about else name
+    return Change(f"drive.x@{about}", said, before, after, "", "", name, about, (before, after))
+
+
+def moved(*changes):
+    lines = "\n".join(ripple(changes)).splitlines()
+    assert lines[0] == "Numbers that moved"
+    return lines[1:]
+
+
+def test_what_moved_alike_stands_in_one_row():
+    lines = moved(
+        change("hill", "first", "10 %", "12 %"),
+        change("hill", "second", "10 %", "12 %"),
+        change("hill", "third", "10 %", "13 %"),
+        change("mass", "", "900 kg", "1000 kg"),
+    )
+    assert [line.split() for line in lines] == [
+        "hill: first; second 10 % -> 12 %".split(),
+        "hill: third 10 % -> 13 %".split(),
+        "mass 900 kg -> 1000 kg".split(),
+    ]
+    # One column under the other.
+    assert len({line.index("->") for line in lines}) == 1
+    assert {line.rindex("  1") for line in lines} == {lines[0].index("->") + 2}
+
+
+def test_the_same_numbers_of_different_things_stay_apart():
+    lines = moved(change("hill", "a", "1 m", "2 m"), change("step", "a", "1 m", "2 m"))
+    assert len(lines) == 2
+
+
+def test_a_long_text_stands_whole_on_lines_of_its_own():
+    needs = "not known, at least 20 %, needs " + "; ".join(f"part.p{n}.mass" for n in range(12))
+    lines = moved(change("hill", "first", "10 %", needs), change("hill", "last", "1 %", "2 %"))
+    flat = " ".join(" ".join(lines).split())
+    assert f"hill: first 10 % -> {needs}" in flat
+    assert all(len(line) <= 100 for line in lines)
+    # It does not push the columns of the others apart.
+    assert "  hill: last  1 %  ->  2 %" in lines
+
+
+def test_many_of_one_kind_are_wrapped_and_none_is_lost():
+    abouts = [f"gear_{n}" for n in range(40)]
+    lines = moved(*(change("hill", about, "1 %", "2 %") for about in abouts))
+    flat = " ".join(" ".join(lines).split())
+    assert flat == f"hill: {'; '.join(abouts)} 1 % -> 2 %"
+    assert all(len(line) <= 100 for line in lines)
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        ("pack.series", '"60"'),
+        ("pack.cell_resistance", None),
+        ("part.motor.efficiency", '"80 %, datasheet"'),
+    ],
+    ids=lambda edit: edit[0],
+)
+def test_nothing_that_json_says_is_lost_in_the_columns(run, tmp_path, edit):
+    path, text = edit
+    base = {**SMALL, **ELECTRIC, **DRIVEN}
+    folders = []
+    for name, changes in (("old", {}), ("new", {path: text})):
+        folder = tmp_path / name
+        folder.mkdir()
+        (folder / "build.toml").write_text(build_text(changes, base), encoding="utf-8")
+        folders.append(folder)
+    out = run("compare", *folders)
+    words = out.words
+    changes = run("compare", "--json", *folders).json["changes"]
+    assert len(changes) > 5
+    _, _, columns = words.partition("Numbers that moved")
+    for each in changes:
+        about = each["address"].partition("@")[2].replace("/", ", ")
+        if each["turned"]:
+            assert each["address"] in words
+            assert each["before"] in words
+            assert each["after"] in words
+        else:
+            assert about in columns
+            # Shown without the limit only where that is the same on both sides.
+            before, after = (each[side].partition(", at ")[0] for side in ("before", "after"))
+            assert before in columns
+            assert after in columns

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 
 import pytest
 
@@ -78,7 +79,7 @@ def test_several_changes_make_a_new_part_together(run, cart):
     assert "price = 35.5" in added
     assert 'state = "fitted"' in added
     # 20 kg at three quarters of the wheelbase: 15 kg more on the rear axle.
-    assert "420.0 kg ± 1.1, at most 700 kg -> 435.0 kg" in answer.out
+    assert "420.0 kg ± 1.1  ->  435.0 kg" in re.sub(r" {2,}", "  ", answer.out)
 
 
 def test_yes_and_no_are_written_as_such(run, cart):

@@ -87,3 +87,43 @@ def test_a_gear_of_nought_and_an_efficiency_above_one_are_refused(
 ) -> None:
     with pytest.raises(FormulaError, match=r"above zero|1 at most"):
         call()
+
+
+# -------------------------------------------------------- torques through shafts, force at the road
+
+
+@given(torques, ratios, shares, radii)
+def test_road_force_is_wheel_torque_over_the_radius(
+    torque: float, ratio: float, share: float, radius: float
+) -> None:
+    at_wheel = gr.wheel_torque(torque, ratio, share)
+    force = gr.road_force(torque, ratio, share, radius)
+    assert force == pytest.approx(gr.tractive_force(at_wheel, radius))
+    # Nothing is lost on the way to a shaft: no less gets there than to the wheel.
+    assert abs(gr.torque_behind(torque, ratio)) >= abs(at_wheel)
+
+
+def test_shafts_by_hand() -> None:
+    # 60 N·m, final drive 4.1, wheel 0.30 m, no losses: 820 N in a gear of 1:1, twice that in 2:1
+    assert gr.road_force(60.0, 4.1, 1.0, 0.30) == pytest.approx(820.0)
+    assert gr.road_force(60.0, 8.2, 1.0, 0.30) == pytest.approx(1640.0)
+    assert gr.road_force(60.0, 8.2, 0.9, 0.30) == pytest.approx(1476.0)
+    # Behind the gears 60 * 8.2 = 492 N·m, half of it in each of two half-shafts.
+    assert gr.torque_behind(60.0, 8.2) == pytest.approx(492.0)
+    assert gr.torque_behind(60.0, gr.shared_ratio(8.2, 0.5)) == pytest.approx(246.0)
+
+
+@pytest.mark.parametrize(
+    ("ratio", "share", "radius"),
+    [(0.0, 0.9, 0.3), (4.0, 0.0, 0.3), (4.0, 1.01, 0.3), (4.0, 0.9, 0.0)],
+)
+def test_a_force_from_gears_that_are_none_is_refused(
+    ratio: float, share: float, radius: float
+) -> None:
+    with pytest.raises(FormulaError, match="above"):
+        gr.road_force(60.0, ratio, share, radius)
+
+
+def test_a_shaft_behind_no_gear_is_refused() -> None:
+    with pytest.raises(FormulaError, match="above zero"):
+        gr.torque_behind(60.0, 0.0)

@@ -36,7 +36,7 @@ def test_between_points_the_curve_is_straight(speed: float, torque: float) -> No
 
 def test_below_the_first_point_the_curve_is_level_and_beyond_the_last_unknown() -> None:
     assert motor_curve.torque_on_curve(20.0, SPEEDS[1:], TORQUES[1:]) == 200.0
-    with pytest.raises(FormulaError, match=r"ends at 400 rad/s"):
+    with pytest.raises(FormulaError, match=r"ends below this speed"):
         motor_curve.torque_on_curve(400.1, SPEEDS, TORQUES)
 
 
@@ -178,3 +178,20 @@ def test_a_falling_curve_gives_a_falling_torque(one: float, two: float) -> None:
 def test_importing_the_module_brings_no_numerics_library() -> None:
     code = "import sys, wattwright.physics.motor_curve; sys.exit('numpy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+# -------------------------------------------------------------------------- sums, shares and losses
+
+
+def test_sums_and_shares_by_hand() -> None:
+    assert motor_curve.total_power([20e3, 15e3]) == 35e3
+    assert motor_curve.torque_within(200.0, 0.0) == 200.0
+    assert motor_curve.torque_within(200.0, -0.05) == pytest.approx(190.0)
+    # 90 % of one gear and 95 % behind it leave 85.5 %.
+    assert motor_curve.power_at_wheels(20e3, 0.9 * 0.95) == pytest.approx(17.1e3)
+
+
+@pytest.mark.parametrize("share", [0.0, -0.5, 1.01])
+def test_power_through_gears_that_are_none_is_refused(share: float) -> None:
+    with pytest.raises(FormulaError, match="above 0 and is 1 at most"):
+        motor_curve.power_at_wheels(20e3, share)

@@ -192,3 +192,32 @@ def test_equivalent_mass_holds_the_kinetic_energy_of_all_that_turns(
     energy = (1000 * speed**2 + wheels * wheel**2 + motor * (wheel * gear * final) ** 2) / 2
     felt = rl.equivalent_mass(1000.0, rl.inertia_at_axle(motor, 0, wheels, gear, final), radius)
     assert felt * speed**2 / 2 == pytest.approx(energy)
+
+
+# ------------------------------------------------------------------------ what the drive asks of it
+
+
+@given(masses, st.floats(0.004, 0.05))
+def test_coefficient_and_constant_undo_each_other(mass: float, crr: float) -> None:
+    constant = rl.rolling_constant(mass, crr)
+    assert rl.coefficient_of_constant(constant, mass) == pytest.approx(crr)
+    # The same tyres under another mass take as much more as they carry.
+    assert rl.rolling_constant(2 * mass, crr) == pytest.approx(2 * constant)
+
+
+def test_sums_by_hand() -> None:
+    # 98.0665 N under a tonne are a hundredth of its weight.
+    assert rl.coefficient_of_constant(98.0665, 1000.0) == pytest.approx(0.01)
+    assert rl.reference_mass(980.0, 100.0) == 1080.0
+    assert rl.total_inertia([0.02, 0.03]) == pytest.approx(0.05)
+
+
+def test_a_share_more_or_less_of_a_default() -> None:
+    assert rl.square_within(0.5, 0.0) == 0.5
+    assert rl.square_within(0.5, -0.25) == 0.375
+
+
+@pytest.mark.parametrize("mass", [0.0, -1.0])
+def test_a_road_load_without_a_mass_is_refused(mass: float) -> None:
+    with pytest.raises(FormulaError, match="above zero"):
+        rl.coefficient_of_constant(100.0, mass)

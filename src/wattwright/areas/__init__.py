@@ -18,8 +18,8 @@ class Area(Protocol):
     """One field of the work.
 
     ``reads`` names the descriptions of other areas that it needs. ``table`` lists the figures
-    that are shown as one table by case. ``tell_me_first`` names the fields that stand for the
-    whole area while nobody has begun it.
+    that are shown as one table, headed by ``table_says``. ``tell_me_first`` names the fields that
+    stand for the whole area while nobody has begun it.
     """
 
     @property
@@ -49,6 +49,10 @@ class Area(Protocol):
     @property
     def table(self) -> tuple[FigureKind, ...]:
         """Figures shown together as a table."""
+
+    @property
+    def table_says(self) -> str:
+        """Head of that table."""
 
     @property
     def sections(self) -> tuple[str, ...]:

@@ -55,21 +55,24 @@ def _choices(annotation: object) -> Iterator[str]:
 def entries(model: type[Record] = Build, prefix: str = "") -> Iterator[Entry]:
     """Walk every field of the build, sections opened."""
     for slot in slots(model):
-        path = f"{prefix}{slot.name}"
-        if slot.shape == "quantities":
-            yield Entry(f"{path}.{NAMED}", slot)
-        elif slot.shape == "rule" and slot.record is not None:
-            yield Entry(f"{path}.value", slot)
-            yield from entries(slot.record, f"{path}.")
-        elif slot.shape == "records" and slot.record is not None:
-            for entry in entries(slot.record, f"{path}.{NAMED}."):
-                tells = slot.variants and entry.slot.name == "kind"
-                yield replace(entry, words=tuple(filter(None, slot.variants))) if tells else entry
-            yield from _of_variants(slot, f"{path}.{NAMED}.")
-        elif slot.shape == "record" and slot.record is not None:
-            yield from entries(slot.record, f"{path}.")
-        else:
-            yield Entry(path, slot)
+        yield from _of_slot(slot, f"{prefix}{slot.name}")
+
+
+def _of_slot(slot: Slot, path: str) -> Iterator[Entry]:
+    if slot.shape == "quantities":
+        yield Entry(f"{path}.{NAMED}", slot)
+    elif slot.shape == "rule" and slot.record is not None:
+        yield Entry(f"{path}.value", slot)
+        yield from entries(slot.record, f"{path}.")
+    elif slot.shape == "records" and slot.record is not None:
+        for entry in entries(slot.record, f"{path}.{NAMED}."):
+            tells = slot.variants and entry.slot.name == "kind"
+            yield replace(entry, words=tuple(filter(None, slot.variants))) if tells else entry
+        yield from _of_variants(slot, f"{path}.{NAMED}.")
+    elif slot.shape == "record" and slot.record is not None:
+        yield from entries(slot.record, f"{path}.")
+    else:
+        yield Entry(path, slot)
 
 
 def _of_variants(slot: Slot, prefix: str) -> Iterator[Entry]:
@@ -81,7 +84,8 @@ def _of_variants(slot: Slot, prefix: str) -> Iterator[Entry]:
             if each.name not in common:
                 found.setdefault(each.name, (each, []))[1].append(kind)
     for name, (each, kinds) in found.items():
-        yield Entry(f"{prefix}{name}", each, tuple(kinds))
+        for entry in _of_slot(each, f"{prefix}{name}"):
+            yield replace(entry, kinds=tuple(kinds))
 
 
 def find(path: str) -> Entry | None:

@@ -7,16 +7,9 @@ from typing import Annotated, Literal
 from pydantic import Discriminator, Tag
 
 from wattwright.build.fields import Plain, Quantity, Record
+from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
-from wattwright.kinds import (
-    COUNT,
-    CURRENT,
-    FLUX_LINKAGE,
-    INDUCTANCE,
-    RESISTANCE,
-    ROTATIONAL_SPEED,
-    VOLTAGE,
-)
+from wattwright.kinds import CURRENT, TIME, VOLTAGE
 from wattwright.values import Value
 
 _SHEET = "the maker's data sheet or the plate on the case; photograph it"
@@ -53,6 +46,16 @@ class OnThePack(Part):
             allowed=("1 V", "2000 V"),
         ),
     ]
+    current: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "direct current it carries or draws for hours",
+            f"{_SHEET}; the continuous rating, at the temperature of its place",
+            minutes=5,
+            allowed=("0.1 A", "1500 A"),
+        ),
+    ]
 
 
 class Device(OnThePack):
@@ -75,87 +78,25 @@ class Inverter(OnThePack):
             allowed=("1 A", "3000 A"),
         ),
     ]
-
-
-class Motor(Part):
-    """The motor, by whichever data the builder has."""
-
-    kind: Annotated[Literal["motor"], Plain("kind of device")]
-    fed_by: Annotated[
-        str, Plain("name of the inverter that feeds it", "needed only where there are several")
-    ] = ""
-    pole_pairs: Annotated[
-        Value,
-        Quantity(
-            COUNT,
-            "pole pairs",
-            "data sheet, or turn the shaft by hand with two phases fed a small direct current "
-            "and count the rests in one turn",
-            minutes=15,
-            allowed=("1", "20"),
-            decided=True,
-        ),
-    ]
-    flux: Annotated[
-        Value,
-        Quantity(
-            FLUX_LINKAGE,
-            "flux linkage of the magnets, peak, magnets at 20 °C; none: no magnets",
-            "spin the shaft with a drill at a counted speed, scope or true-rms meter between two "
-            "phases: line rms times 0.8165 over the electrical speed",
-            minutes=30,
-            allowed=("1 mWb", "1 Wb"),
-            may_be_none=True,
-        ),
-    ]
-    ld: Annotated[
-        Value,
-        Quantity(
-            INDUCTANCE,
-            "inductance along the magnets",
-            "data sheet, or LCR meter between two phases, shaft turned: half the smallest reading",
-            minutes=20,
-            allowed=("1 µH", "100 mH"),
-        ),
-    ]
-    lq: Annotated[
-        Value,
-        Quantity(
-            INDUCTANCE,
-            "inductance across the magnets",
-            "data sheet, or LCR meter between two phases, shaft turned: half the largest reading",
-            minutes=20,
-            allowed=("1 µH", "100 mH"),
-        ),
-    ]
-    rs: Annotated[
-        Value,
-        Quantity(
-            RESISTANCE,
-            "resistance of one phase",
-            "four-wire meter between two phases, motor cold and still: half the reading",
-            minutes=10,
-            allowed=("0.01 mΩ", "10 Ω"),
-        ),
-    ]
-    current_limit: Annotated[
+    stall_current: Annotated[
         Value,
         Quantity(
             CURRENT,
-            "highest phase current the motor bears, peak of the sine",
-            f"{_SHEET}; where it is given in A rms multiply by 1.414",
-            minutes=5,
+            "phase current it gives at standstill, peak of the sine",
+            f"{_SHEET}; at standstill one switch carries all of it, so it is often less than the "
+            "highest; where it is given in A rms multiply by 1.414",
+            minutes=10,
             allowed=("1 A", "3000 A"),
         ),
     ]
-    max_speed: Annotated[
+    stall_time: Annotated[
         Value,
         Quantity(
-            ROTATIONAL_SPEED,
-            "highest speed",
-            f"{_SHEET}; rotor and bearings",
-            minutes=5,
-            allowed=("100 rpm", "30000 rpm"),
+            TIME,
+            "how long it gives that current at standstill",
+            f"{_SHEET}; ask the maker where only a current is printed",
+            minutes=10,
+            allowed=("0.1 s", "1 h"),
         ),
     ]
 

@@ -11,8 +11,8 @@ from functools import cached_property
 
 from pydantic import BaseModel, ConfigDict
 
-from wattwright.kinds import Kind
-from wattwright.units import read
+from wattwright.kinds import FRACTION, Kind
+from wattwright.units import read, unit_of
 
 
 @dataclass(frozen=True)
@@ -39,12 +39,83 @@ class Quantity:
     decided: bool = False
 
     @cached_property
+    def example(self) -> str:
+        """A text that may be typed here: the kind's own where it is allowed, else one that is."""
+        if (
+            self.range is None
+            or self.range[0] <= read(self.kind.example, self.kind).number <= (self.range[1])
+        ):
+            return self.kind.example
+        return self.default or (self.allowed or ("",))[0]
+
+    @cached_property
     def range(self) -> tuple[float, float] | None:
         """Allowed range in SI."""
-        if self.allowed is None:
-            return None
-        low, high = self.allowed
-        return read(low, self.kind).number, read(high, self.kind).number
+        return _range(self.allowed, self.kind)
+
+
+def _range(allowed: tuple[str, str] | None, kind: Kind) -> tuple[float, float] | None:
+    if allowed is None:
+        return None
+    low, high = allowed
+    return read(low, kind).number, read(high, kind).number
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column of a curve or grid: its name in the head of the file, its kind and its range."""
+
+    name: str
+    kind: Kind
+    allowed: tuple[str, str] | None = None
+
+    @cached_property
+    def range(self) -> tuple[float, float] | None:
+        """Allowed range in SI."""
+        return _range(self.allowed, self.kind)
+
+    @property
+    def head(self) -> str:
+        """The column as the head of a file may name it."""
+        unit = unit_of(self.kind)
+        return f"{self.name} ({unit})" if unit else self.name
+
+
+@dataclass(frozen=True)
+class Sampled:
+    """A leaf that names a CSV file beside the build file: a curve or a grid, with one origin.
+
+    Two columns make a curve, three a grid; the last one is what is known at the others.
+    """
+
+    columns: tuple[Column, ...]
+    label: str
+    how: str
+    minutes: float = 30.0
+    help: str = ""
+    may_be_none: bool = False
+
+    @cached_property
+    def share(self) -> Quantity:
+        """Declaration of the share that carries origin, band or lack of the whole."""
+        return Quantity(
+            FRACTION,
+            self.label,
+            self.how,
+            self.minutes,
+            help=self.help,
+            may_be_none=self.may_be_none,
+        )
+
+    @property
+    def head(self) -> str:
+        """First line of a file that would do."""
+        return ", ".join(column.head for column in self.columns)
+
+    @property
+    def form(self) -> str:
+        """What the file holds, in a word."""
+        return "curve" if len(self.columns) == 2 else "grid"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from wattwright.build.drive import Driveline
 from wattwright.build.fields import Plain, Record, Section
 from wattwright.build.pack import Pack
 from wattwright.build.parts import Place
+from wattwright.build.road import Road
 from wattwright.build.rules import Rules
 from wattwright.build.vehicle import Case, Donor, Targets, Tyres, Weighing
 
@@ -45,4 +46,5 @@ class Build(Record):
     ]
     pack: Annotated[Pack, Section("the traction pack")]
     drive: Annotated[Driveline, Section("gears, final drive and wheel")]
+    road: Annotated[Road, Section("what the road takes")]
     weigh_in: Annotated[Weighing, Section("the conversion on the scales")]

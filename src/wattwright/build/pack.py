@@ -4,10 +4,16 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from wattwright.build.fields import Plain, Quantity, Record
-from wattwright.kinds import COUNT, CURRENT, RATIO, RESISTANCE, VOLTAGE
+from wattwright.build.fields import Column, Plain, Quantity, Record, Sampled
+from wattwright.kinds import COUNT, CURRENT, FRACTION, RATIO, RESISTANCE, VOLTAGE
+from wattwright.sampled import Curve
 from wattwright.values import Value
 
+# Where a reading can kill, the usual cautions stand beside it.
+LIVE = (
+    "live high voltage: rated meter and leads, gloves, one hand, somebody beside you; else a "
+    "qualified person"
+)
 _CELL = "the cell or module maker's data sheet"
 
 
@@ -61,12 +67,51 @@ class Pack(Record):
             decided=True,
         ),
     ]
+    open_circuit: Annotated[
+        Curve,
+        Sampled(
+            (
+                Column("charge", FRACTION, ("0 %", "100 %")),
+                Column("voltage", VOLTAGE, ("1 V", "5 V")),
+            ),
+            "voltage of one cell at rest against charge; left out: typical of the chemistry",
+            f"{_CELL}; else a module discharged in steps of a tenth, rested an hour each, "
+            "voltmeter over its cells, divided",
+            minutes=600,
+        ),
+    ]
+    discharge_current: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "highest current the pack may give for some seconds",
+            f"{_CELL} times the cells in parallel; what is set in the battery management or "
+            "inverter, whichever is lower",
+            minutes=10,
+            allowed=("1 A", "3000 A"),
+            decided=True,
+        ),
+    ]
+    low_charge: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "charge with which it should still drive as wanted",
+            "decide it: the share left when you usually come home",
+            minutes=1,
+            allowed=("5 %", "50 %"),
+            default="20 %",
+            basis="our own figure",
+            decided=True,
+        ),
+    ]
     cell_resistance: Annotated[
         Value,
         Quantity(
             RESISTANCE,
             "resistance of one cell, 10 s step, warm, half full",
-            "fall of voltage at a step of current, 10 s, at the cell's own posts, over the step",
+            "fall of voltage at a step of current, 10 s, at the cell's own posts, over the step, "
+            f"on one module out of the pack; in the pack it is {LIVE}",
             minutes=20,
             allowed=("0.01 mΩ", "1 Ω"),
         ),
@@ -76,7 +121,8 @@ class Pack(Record):
         Quantity(
             RESISTANCE,
             "resistance of all links, fuses and cables of the pack together",
-            "millivolts over each joint and cable at a steady current, added up, over the current",
+            "millivolts over each joint and cable at a steady current, added up, over the current; "
+            f"{LIVE}",
             minutes=40,
             allowed=("0 mΩ", "1 Ω"),
         ),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wattwright.build.fields import Record
+from wattwright.sampled import Curve, Grid
 from wattwright.values import State, Value
 
 
@@ -11,6 +12,8 @@ def said(thing: object) -> bool:
     if isinstance(thing, Value):
         typed = thing.given is not None and thing.given.line is not None
         return typed or thing.absent or any(x.why == State.UNKNOWN.value for x in thing.lacks)
+    if isinstance(thing, Curve | Grid):
+        return said(thing.share)
     if isinstance(thing, Record):
         return any(said(getattr(thing, name)) for name in type(thing).model_fields)
     if isinstance(thing, dict):

@@ -3,26 +3,29 @@
 from __future__ import annotations
 
 import difflib
-import errno
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
 
-from wattwright.build.devices import PART_TAGS, Inverter, Motor, OnThePack
+from wattwright.build.agreement import check_agreement
+from wattwright.build.devices import PART_TAGS
 from wattwright.build.fields import Quantity, Record
 from wattwright.build.migrations import migrated
-from wattwright.build.model import FORMAT, STANDARD_CASES, UNSAID, Build
+from wattwright.build.model import FORMAT, UNSAID, Build
 from wattwright.build.rules import LimitRule
+from wattwright.build.sampled_files import Beside, Files, beside, bytes_of
 from wattwright.build.shape import Slot, slots
 from wattwright.build.text import LARGEST, Source, read_text
 from wattwright.build.typed import (
     Credit,
     Field,
     checked_date,
+    labelled,
     not_given,
     read_credit,
     read_leaf,
@@ -34,16 +37,18 @@ from wattwright.values import Value
 FILE = "build.toml"
 _BESIDE = "who answered and when stand beside it, in answered_by and date"
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
-# Words of a path that add nothing to a label: the name of the part is enough.
-_UNNAMED = frozenset("at size part place case donor removed rules targets".split())
 
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A build together with the text it was read from."""
+    """A build together with the text it was read from.
+
+    ``digest`` covers the text and the files that it names.
+    """
 
     build: Build
     source: Source
+    digest: str
     folder: Path | None = None
 
 
@@ -51,7 +56,7 @@ def open_build(folder: Path) -> Opened:
     """Read the build in a folder (or the build file itself). Raises BuildError."""
     path = folder if folder.is_file() else folder / FILE
     try:
-        raw = _bytes_of(path)
+        raw = bytes_of(path, LARGEST)
     except OSError as error:
         raise BuildError(
             Problem(
@@ -60,34 +65,31 @@ def open_build(folder: Path) -> Opened:
                 do="name a folder that holds a build.toml, or make one: wattwright new FOLDER",
             )
         ) from None
-    opened = parse_build(raw, path.name)
-    return Opened(opened.build, opened.source, path.parent)
+    return replace(parse_build(raw, path.name, beside(path.parent)), folder=path.parent)
 
 
-def _bytes_of(path: Path) -> bytes:
-    """Read a regular file, and no more of it than a build file may have."""
-    if path.exists() and not path.is_file():
-        raise OSError(errno.EINVAL, "it is no file")
-    with path.open("rb") as file:
-        return file.read(LARGEST + 1)
+def parse_build(raw: bytes, file: str = FILE, read_file: Beside | None = None) -> Opened:
+    """Read a build from the bytes of its file. Raises BuildError with every problem found.
 
-
-def parse_build(raw: bytes, file: str = FILE) -> Opened:
-    """Read a build from the bytes of its file. Raises BuildError with every problem found."""
+    ``read_file`` gives the bytes of a file beside it, by name.
+    """
     source = migrated(read_text(raw, file), file, FORMAT)
-    reading = _Reading(source, file)
+    reading = _Reading(source, file, read_file)
     _refuse_control(source.data, (), reading)
     prepared = reading.record(Build, source.data, ())
     build = _validated(prepared, reading)
     if build is not None:
-        _check_references(build, reading)
+        check_agreement(build, reading)
     if build is None or reading.problems:
-        raise BuildError(*_in_order(reading.problems))
-    return Opened(build, source)
+        raise BuildError(*_in_order(reading.problems, file))
+    return Opened(build, source, reading.files.digest(source.digest))
 
 
-def _in_order(problems: list[Problem]) -> list[Problem]:
-    return sorted(set(problems), key=lambda p: (p.line or 0, p.column or 0, p.path, p.what))
+def _in_order(problems: list[Problem], file: str) -> list[Problem]:
+    def place(p: Problem) -> tuple[object, ...]:
+        return p.file != file, p.file, p.line or 0, p.column or 0, p.path, p.what
+
+    return sorted(set(problems), key=place)
 
 
 def _validated(prepared: Mapping[str, Any], reading: _Reading) -> Build | None:
@@ -113,10 +115,11 @@ def _plain_words(message: str) -> str:
 class _Reading:
     """One pass over the raw data of a file, guided by the declarations."""
 
-    def __init__(self, source: Source, file: str) -> None:
+    def __init__(self, source: Source, file: str, read_file: Beside | None) -> None:
         self.source = source
         self.file = file
         self.problems: list[Problem] = []
+        self.files = Files(read_file, self.problems)
 
     def problem(self, path: tuple[str, ...], what: str, got: str = "", do: str = "") -> None:
         place = next(
@@ -202,6 +205,10 @@ class _Reading:
                 return {slot.name: self.quantity(inner, here, slot.quantity, credit)}
             case "rule":
                 return {slot.name: self.rule(inner, here, slot.quantity)}
+            case "curve":
+                field = self.field(here, slot.sampled.share)
+                refuse = partial(self.problem, here)
+                return {slot.name: self.files.leaf(inner, field, slot.sampled, credit, refuse)}
             case "record" if slot.record is not None:
                 empty: object = {} if inner is None else inner
                 return {slot.name: self.record(slot.record, empty, here)}
@@ -263,8 +270,7 @@ class _Reading:
         credit: Credit | None,
         name: str = "",
     ) -> Value:
-        label = _label((*path[:-1], name) if name else path[:-1], declared)
-        field = Field(".".join(path), label, self.line(path), declared)
+        field = self.field(path, declared, name)
         if raw is None:
             return not_given(field)
         if isinstance(raw, bool) or not isinstance(raw, str | int | float):
@@ -275,6 +281,10 @@ class _Reading:
         except UnitsError as error:
             self.problem(path, str(error))
             return not_given(field)
+
+    def field(self, path: tuple[str, ...], declared: Quantity, name: str = "") -> Field:
+        label = labelled((*path[:-1], name) if name else path[:-1], declared)
+        return Field(".".join(path), label, self.line(path), declared)
 
     def rule(self, raw: object, path: tuple[str, ...], declared: Quantity) -> dict[str, Any]:
         if raw is not None and not isinstance(raw, dict):
@@ -310,77 +320,6 @@ class _Reading:
         except UnitsError as error:
             self.problem((*path, "date"), str(error))
             return ""
-
-
-def _label(owners: tuple[str, ...], declared: Quantity) -> str:
-    owner = " ".join(piece for piece in owners if piece not in _UNNAMED).replace("_", " ")
-    return f"{owner}: {declared.label}" if owner else declared.label
-
-
-def _check_references(build: Build, reading: _Reading) -> None:
-    aboard: dict[tuple[str, ...], Mapping[str, Value]] = {
-        ("donor", "weighed", "aboard"): build.donor.weighed.aboard
-    }
-    aboard[("weigh_in", "aboard")] = build.weigh_in.aboard
-    aboard.update({("case", name, "aboard"): case.aboard for name, case in build.case.items()})
-    for path, masses in aboard.items():
-        for name in masses:
-            place = build.place.get(name)
-            if place is None and name != UNSAID:
-                near = difflib.get_close_matches(name, list(build.place), n=1)
-                hint = f"did you mean {near[0]}?" if near else f"write [place.{name}]"
-                reading.problem((*path, name), "there is no such place", do=hint)
-            elif place is not None and place.role == "tank" and path[0] != "donor":
-                what = "a tank holds the donor's fuel, which the conversion does not carry"
-                reading.problem((*path, name), what, do="leave it out")
-    _check_feeding(build, reading)
-    drivers = [name for name, place in build.place.items() if place.role == "driver"]
-    drivers.sort(key=lambda name: reading.line(("place", name)) or 0)
-    for name in drivers[1:]:
-        reading.problem(("place", name, "role"), f"{drivers[0]} is the driver already")
-    _check_order(build, reading)
-    for name in STANDARD_CASES & build.case.keys():
-        reading.problem(("case", name), "is worked out by itself", do="choose another name")
-
-
-def _check_feeding(build: Build, reading: _Reading) -> None:
-    """Refuse a motor fed by something that is no inverter: its EMF would meet the wrong rating."""
-    inverters = [name for name, part in build.part.items() if isinstance(part, Inverter)]
-    for name, part in build.part.items():
-        if isinstance(part, Motor) and part.fed_by and part.fed_by not in inverters:
-            near = difflib.get_close_matches(part.fed_by, inverters, n=1)
-            hint = f"did you mean {near[0]}?" if near else "write the name of an inverter"
-            reading.problem(("part", name, "fed_by"), "there is no such inverter", do=hint)
-
-
-def _check_order(build: Build, reading: _Reading) -> None:
-    """Refuse limits that have changed places: the lower must not be above the higher."""
-    pairs: list[tuple[tuple[str, ...], Value, Value]] = [
-        (("pack", "discharge_limit"), build.pack.discharge_limit, build.pack.charge_limit)
-    ]
-    for name, part in build.part.items():
-        if isinstance(part, OnThePack):
-            pairs.append((("part", name, "voltage_low"), part.voltage_low, part.voltage_high))
-    for where, weighing in (
-        (("donor", "weighed"), build.donor.weighed),
-        (("weigh_in",), build.weigh_in),
-    ):
-        _refuse_both(reading, where, [weighing.fl, weighing.fr], weighing.front, "front")
-        _refuse_both(reading, where, [weighing.rl, weighing.rr], weighing.rear, "rear")
-        lift = weighing.lift
-        _refuse_both(reading, (*where, "lift"), [lift.angle], lift.height, "height")
-    for path, low, high in pairs:
-        if low.number is not None and high.number is not None and low.number > high.number:
-            reading.problem(path, "is above the limit it must stay below", do="change them over")
-
-
-def _refuse_both(
-    reading: _Reading, where: tuple[str, ...], finer: list[Value], other: Value, name: str
-) -> None:
-    """Refuse two readings of one thing: nobody could tell which of them was meant."""
-    if other.known and any(value.known for value in finer):
-        what = "says again what stands beside it another way"
-        reading.problem((*where, name), what, do="keep one of the two")
 
 
 def _refuse_control(data: object, path: tuple[str, ...], reading: _Reading) -> None:

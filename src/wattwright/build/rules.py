@@ -151,6 +151,18 @@ class Rules(Record):
             ACCELERATION, "acceleration the battery restraint must hold upward", ("1 g", "60 g")
         ),
     ]
+    stop_lamp_from: Annotated[
+        LimitRule,
+        Quantity(
+            ACCELERATION,
+            "deceleration by the motor from which the stop lamps must light",
+            f"{_ASK}; UN Regulation No. 13-H says may from 0.7 and must above 1.3 m/s², from "
+            "memory: have it confirmed",
+            minutes=20,
+            allowed=("0.2 m/s²", "5 m/s²"),
+            may_be_none=True,
+        ),
+    ]
     drilling: Annotated[TextRule, Plain("may the body be drilled, cut or welded", _ASK)]
     brake_standard: Annotated[TextRule, Plain("brake standard that applies", _ASK)]
     stop_lamp: Annotated[

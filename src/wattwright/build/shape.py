@@ -7,11 +7,14 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal, get_args, get_origin
 
-from wattwright.build.fields import Plain, Quantity, Record, Section
+from wattwright.build.fields import Plain, Quantity, Record, Sampled, Section
 from wattwright.build.rules import LimitRule
+from wattwright.sampled import Curve, Grid
 from wattwright.values import Value
 
-FieldShape = Literal["quantity", "quantities", "rule", "record", "records", "plain"]
+FieldShape = Literal["quantity", "quantities", "rule", "curve", "record", "records", "plain"]
+
+_LEAVES: Mapping[object, FieldShape] = {Value: "quantity", Curve: "curve", Grid: "curve"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +23,7 @@ class Slot:
 
     name: str
     shape: FieldShape
-    declared: Quantity | Plain | Section
+    declared: Quantity | Sampled | Plain | Section
     record: type[Record] | None = None
     annotation: object = None
     required: bool = False
@@ -37,6 +40,13 @@ class Slot:
             raise TypeError(f"{self.name} is no quantity")
         return self.declared
 
+    @property
+    def sampled(self) -> Sampled:
+        """The declaration of a curve or grid."""
+        if not isinstance(self.declared, Sampled):
+            raise TypeError(f"{self.name} is no curve or grid")
+        return self.declared
+
 
 @cache
 def slots(model: type[Record]) -> tuple[Slot, ...]:
@@ -46,15 +56,15 @@ def slots(model: type[Record]) -> tuple[Slot, ...]:
 
 def _slots(model: type[Record]) -> Iterator[Slot]:
     for name, info in model.model_fields.items():
-        found = [m for m in info.metadata if isinstance(m, Quantity | Plain | Section)]
+        found = [m for m in info.metadata if isinstance(m, Quantity | Sampled | Plain | Section)]
         if len(found) != 1:
             if model is LimitRule and name == "value":
                 continue
             raise TypeError(f"{model.__name__}.{name} needs exactly one declaration")
         declared, annotation = found[0], info.annotation
         inner = get_args(annotation)[1] if get_origin(annotation) is dict else None
-        if annotation is Value:
-            yield Slot(name, "quantity", declared)
+        if annotation in _LEAVES:
+            yield _fitting(model, Slot(name, _LEAVES[annotation], declared, None, annotation))
         elif inner is Value:
             yield Slot(name, "quantities", declared)
         elif annotation is LimitRule:
@@ -67,3 +77,11 @@ def _slots(model: type[Record]) -> Iterator[Slot]:
             yield Slot(name, "records", declared, inner)
         else:
             yield Slot(name, "plain", declared, None, annotation, info.is_required())
+
+
+def _fitting(model: type[Record], slot: Slot) -> Slot:
+    """Refuse a curve declared with the columns of a grid, and the reverse."""
+    columns = 2 if slot.annotation is Curve else 3
+    if slot.shape == "curve" and len(slot.sampled.columns) != columns:
+        raise TypeError(f"{model.__name__}.{slot.name} needs {columns} columns")
+    return slot

@@ -25,6 +25,8 @@ from wattwright.units import Reading, read
 from wattwright.values import Given, Lack, Origin, State, Value, given, lacking, nonexistent
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+# Words of a path that add nothing to a label: the name of the part is enough.
+_UNNAMED = frozenset("at size part place case donor removed rules targets".split())
 _ORIGINS = {origin.value: origin for origin in Origin if origin is not Origin.RULE}
 
 
@@ -50,6 +52,12 @@ class Field:
     label: str
     line: int | None
     declared: Quantity
+
+
+def labelled(owners: tuple[str, ...], declared: Quantity) -> str:
+    """Put what a leaf belongs to before its label."""
+    owner = " ".join(piece for piece in owners if piece not in _UNNAMED).replace("_", " ")
+    return f"{owner}: {declared.label}" if owner else declared.label
 
 
 def read_credit(text: str) -> Credit:
@@ -191,7 +199,16 @@ def _band(reading: Reading, origin: Origin, declared: Quantity) -> tuple[float, 
     if not width:
         return 0.0, ""
     band = width * abs(reading.number) if kind.true_zero else width
-    return band, f"± as usual for {origin.value}, none was typed"
+    if declared.range is not None:
+        # A guess of 99 % is not 109 %: what cannot be does not count as possible.
+        low, high = declared.range
+        band = min(band, reading.number - low, high - reading.number)
+    return band, usual_note(origin)
+
+
+def usual_note(origin: Origin) -> str:
+    """Say that a band is the usual one for its origin."""
+    return f"± as usual for {origin.value}, none was typed"
 
 
 def _check_range(reading: Reading, text: str, declared: Quantity) -> None:

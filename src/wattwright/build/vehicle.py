@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from wattwright.build.fields import Plain, Quantity, Record, Section
 from wattwright.build.parts import Part
-from wattwright.kinds import ANGLE, COUNT, GAUGE_PRESSURE, LENGTH, MASS, SPEED
+from wattwright.kinds import ANGLE, COUNT, GAUGE_PRESSURE, GRADE, LENGTH, MASS, SPEED, TIME
 from wattwright.values import Value
 
 _WHEEL = (
@@ -335,6 +335,39 @@ class Targets(Record):
             "decide it; it sets the speed rating the tyres need",
             minutes=2,
             allowed=("10 km/h", "250 km/h"),
+            decided=True,
+        ),
+    ]
+    hill_grade: Annotated[
+        Value,
+        Quantity(
+            GRADE,
+            "steepest hill it must start and climb on, in every loading case",
+            "digital level on a board along the steepest stretch, or rise over run from the map",
+            minutes=20,
+            allowed=("1 %", "50 %"),
+            decided=True,
+        ),
+    ]
+    hill_speed: Annotated[
+        Value,
+        Quantity(
+            SPEED,
+            "speed it must keep up that hill",
+            "decide it: what the traffic behind will bear",
+            minutes=2,
+            allowed=("5 km/h", "150 km/h"),
+            decided=True,
+        ),
+    ]
+    zero_to_fifty: Annotated[
+        Value,
+        Quantity(
+            TIME,
+            "longest time from standstill to 50 km/h, driver aboard",
+            "decide it: 10 s keeps up with town traffic",
+            minutes=2,
+            allowed=("2 s", "60 s"),
             decided=True,
         ),
     ]

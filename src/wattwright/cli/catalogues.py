@@ -7,13 +7,13 @@ from collections.abc import Iterator
 
 from wattwright.areas import AREAS
 from wattwright.build.catalogue import Entry, entries
-from wattwright.build.fields import Quantity
+from wattwright.build.fields import Quantity, Sampled
 from wattwright.cli.terminal import wrapped
 from wattwright.errors import UsageError
 from wattwright.findings import Check, FigureKind
 from wattwright.kinds import difference_of
-from wattwright.output import DeclaredOut, FieldOut, FieldsOut, FindingsOut
-from wattwright.units import write
+from wattwright.output import ColumnOut, DeclaredOut, FieldOut, FieldsOut, FindingsOut
+from wattwright.units import unit_of, write
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -49,6 +49,8 @@ def _chosen(section: str | None) -> list[Entry]:
 def field_out(entry: Entry) -> FieldOut:
     """Turn a declared field into its documented form."""
     declared = entry.slot.declared
+    if isinstance(declared, Sampled):
+        return _sampled_out(entry, declared)
     if not isinstance(declared, Quantity):
         return FieldOut(
             path=entry.path,
@@ -71,7 +73,7 @@ def field_out(entry: Entry) -> FieldOut:
         shape=entry.slot.shape,
         kind=declared.kind.name,
         unit=declared.kind.si,
-        example=declared.kind.example,
+        example=declared.example,
         allowed=list(entry.allowed),
         how=declared.how,
         minutes=declared.minutes,
@@ -82,12 +84,43 @@ def field_out(entry: Entry) -> FieldOut:
     )
 
 
+def _sampled_out(entry: Entry, declared: Sampled) -> FieldOut:
+    return FieldOut(
+        path=entry.path,
+        label=declared.label,
+        shape=entry.slot.shape,
+        kind=f"{declared.form} in a CSV file",
+        unit="",
+        example=f"{entry.slot.name}.csv, datasheet",
+        allowed=[],
+        how=declared.how,
+        minutes=declared.minutes,
+        default="",
+        basis="",
+        help=declared.help,
+        kinds=list(entry.kinds),
+        columns=[
+            ColumnOut(
+                name=column.name,
+                kind=column.kind.name,
+                unit=column.kind.si,
+                usual_unit=unit_of(column.kind),
+                allowed=list(column.allowed or ()),
+            )
+            for column in declared.columns
+        ],
+    )
+
+
 def _field_lines(out: FieldsOut) -> Iterator[str]:
     for field in out.fields:
         yield f"{field.path}: {field.label}"
         example = f", such as {field.example}" if field.example else ""
         allowed = f"; {_allowed_words(field)}" if field.allowed else ""
         yield f"    {field.kind}{example}{allowed}"
+        for column in field.columns:
+            unit = f" ({column.usual_unit})" if column.usual_unit else ""
+            yield f"    column {column.name}{unit}: {' to '.join(column.allowed) or column.kind}"
         if field.kinds:
             yield wrapped(f"only for kind = {', '.join(field.kinds)}", "    ")
         if field.help:

@@ -15,7 +15,7 @@ from wattwright.assessment import (
     verdict_words,
 )
 from wattwright.build.catalogue import find
-from wattwright.build.fields import Plain, Quantity, Section
+from wattwright.build.fields import Plain, Quantity, Sampled, Section
 from wattwright.build.reader import open_build
 from wattwright.cli.terminal import paint, table, width, wrapped
 from wattwright.findings import Check, Figure, FigureKind, Finding, Verdict
@@ -86,7 +86,7 @@ def _first(report: AreaReport) -> Iterator[str]:
         for path in first.fields:
             entry = find(path)
             declared = entry.slot.declared if entry else None
-            how = declared.how if isinstance(declared, Quantity) else _help(declared)
+            how = declared.how if isinstance(declared, Quantity | Sampled) else _help(declared)
             yield wrapped(f"{path}: {how}", "      ", "    ")
 
 
@@ -120,7 +120,7 @@ def _row(finding: Finding, taste: Taste) -> tuple[str, ...]:
         verdict_words(finding),
         f"@{finding.about}" if finding.about else "",
         shown(finding.value, taste),
-        f"{finding.sense} {shown(finding.limit, taste, band=False)}",
+        f"{finding.sense} {shown(finding.limit, taste)}",
         margin_words(finding, taste),
     )
 
@@ -194,7 +194,7 @@ def _figures(report: AreaReport, taste: Taste) -> Iterator[str]:
     }
     if shown_rows:
         yield ""
-        yield "  figures by case (donor: as it was before)"
+        yield f"  {report.area.table_says}"
         for block in _blocks(columns, shown_rows, taste):
             yield from block
         lacks = {
@@ -222,11 +222,12 @@ def _blocks(
         cells = [_cell(row.get(column.id), taste) for row in rows.values()]
         unit = _common_unit(cells)
         bare = [cell.removesuffix(unit).rstrip() for cell in cells]
-        lines = _columns(rows, [*taken, [column.says, unit, *bare]])
+        head = column.head or column.says
+        lines = _columns(rows, [*taken, [head, unit, *bare]])
         if taken and max(map(len, lines)) > width():
             yield _columns(rows, taken)
             taken = []
-        taken.append([column.says, unit, *bare])
+        taken.append([head, unit, *bare])
     yield _columns(rows, taken)
 
 
@@ -244,7 +245,7 @@ def _cell(figure: Figure | None, taste: Taste) -> str:
 
 
 def _common_unit(cells: Sequence[str]) -> str:
-    units = {cell.rpartition(" ")[2] for cell in cells if cell != "?"}
+    units = {cell.partition(" ")[2] for cell in cells if cell != "?"}
     return units.pop() if len(units) == 1 else ""
 
 

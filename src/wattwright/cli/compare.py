@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from wattwright.assessment import Change, assess, compare
 from wattwright.build.reader import open_build
+from wattwright.cli.terminal import table, width, wrapped
+
+# Longer than any number with its band: such a text stands on lines of its own.
+_NUMBER = 26
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -43,9 +47,35 @@ def ripple(changes: Iterable[Change]) -> Iterator[str]:
         yield f"   -> {_words(change.verdict_after, change.after)}"
     if others:
         yield "Numbers that moved"
-    for change in others:
-        yield f"  {change.says}   {change.address}"
-        yield f"      {change.before} -> {change.after}"
+        yield from _moved(others)
+
+
+def _moved(changes: Iterable[Change]) -> Iterator[str]:
+    """Write one row for everything that moved in the same way, in columns where they fit."""
+    rows: dict[tuple[str, tuple[str, str]], list[str]] = {}
+    for change in changes:
+        rows.setdefault((change.name, change.moved), []).append(change.about.replace("/", ", "))
+    lines = [(_label(name, abouts), *moved) for (name, moved), abouts in rows.items()]
+    widest = (max((len(row[n]) for row in lines if _fits(row)), default=0) for n in (1, 2))
+    most = width() - 8 - sum(widest)
+    short = [row for row in lines if _fits(row) and len(row[0]) <= most]
+    laid_out = table([(label, before, "->", after) for label, before, after in short])
+    columns = dict(zip(short, laid_out, strict=True))
+    for row in lines:
+        if row in columns:
+            yield f"  {columns[row]}"
+        else:
+            label, before, after = row
+            yield wrapped(label, "    ", "  ")
+            yield wrapped(f"{before} -> {after}", "          ", "      ")
+
+
+def _label(name: str, abouts: Sequence[str]) -> str:
+    return ": ".join(filter(None, (name, "; ".join(filter(None, abouts)))))
+
+
+def _fits(row: tuple[str, str, str]) -> bool:
+    return len(row[1]) <= _NUMBER and len(row[2]) <= _NUMBER
 
 
 def _words(verdict: str, text: str) -> str:

@@ -11,6 +11,7 @@ from wattwright.build.catalogue import find, nearest
 from wattwright.build.edits import ANY, Edit, quote, splice
 from wattwright.build.fields import Quantity
 from wattwright.build.reader import FILE, open_build, parse_build
+from wattwright.build.sampled_files import beside
 from wattwright.build.save import save, sweep
 from wattwright.build.text import Source
 from wattwright.cli.compare import ripple
@@ -29,7 +30,7 @@ def run(asked: argparse.Namespace) -> int:
     if not asked.whole_section:
         _refuse_sections(before.source, edits)
     text = splice(before.source, edits)
-    after = parse_build(text.encode("utf-8"), FILE)
+    after = parse_build(text.encode("utf-8"), FILE, beside(folder))
     changes = compare(assess(before), assess(after), asked.units)
     if not asked.dry_run:
         sweep(folder)

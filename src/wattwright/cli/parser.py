@@ -58,7 +58,11 @@ def parser() -> argparse.ArgumentParser:
 
     draw = command("draw", "draw", "draw a view of the build as SVG", measured)
     draw.add_argument("build", help="folder of the build")
-    draw.add_argument("name", help="windows (voltages side by side) or side (side view)")
+    draw.add_argument(
+        "name",
+        help="windows (voltages side by side), force (at the road, by gear), envelope (torque of "
+        "the motors) or side (side view)",
+    )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 
     edit = command("set", "edit", "change values in a build file and show the ripple")

@@ -1,8 +1,8 @@
-"""The drive's description: speeds of the motor, its EMF, and who lives on the pack."""
+"""The drive's description: what the motors give, what the road takes, and what lies between."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from wattwright.values import Value
@@ -22,8 +22,10 @@ class Pull:
     """What one motor gives at low speed, and where its voltage runs out."""
 
     peak_torque: Value
+    stalled: Value
     base_full: Value
     base_empty: Value
+    hold_time: Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -38,10 +40,125 @@ class Generation:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class RoadLoad:
+    """What the road takes: rolling over weight, the parts that grow with speed, and the wind.
+
+    ``f1`` and ``f2`` are those in calm air.
+    """
+
+    rolling: Value
+    f1: Value
+    f2: Value
+    headwind: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Curve:
+    """Points to draw: one number against another, in SI."""
+
+    x: tuple[float, ...]
+    y: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Climb:
+    """Grade that is climbed at a speed, for some seconds and for thirty minutes."""
+
+    speed: float
+    peak: Value
+    thirty: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class GearPull:
+    """What one gear makes of the motors, driver aboard.
+
+    ``reserve`` is the smallest of ``reserves``: what it gives over each thing wanted, in order.
+    ``top_speed`` is by state of the pack; ``climb_force`` at the speed the builder wants to keep
+    uphill, pack nearly empty and cold.
+    """
+
+    ratio: Value
+    efficiency: Value
+    start_force: Value
+    start_grade: Value
+    climb_force: Value
+    top_speed: Mapping[str, Value]
+    top_speed_thirty: Value
+    climbs: tuple[Climb, ...]
+    to_fifty: Value
+    to_sixty_miles: Value
+    fifty_to_eighty: Value
+    regen: Value
+    regen_with_road: Value
+    reserve: Value
+    reserves: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shifting:
+    """Times through the gears, from the lowest one used."""
+
+    to_fifty: Value
+    to_sixty_miles: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Load:
+    """Torque through one link of the driveline: driving hardest, and after a fault."""
+
+    strength: Value
+    launch: Value
+    fault: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Powers:
+    """Power at the shaft and current from the pack, at one state of the pack."""
+
+    peak: Value
+    peak_current: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Drawn:
+    """Curves to draw: torque against speed of the motors, force against speed on the road.
+
+    ``envelope`` is in words of its voltage, ``force`` by gear, lowest first, pack half charged;
+    ``road`` by grade, driver aboard.
+    """
+
+    envelope: Mapping[str, Curve]
+    force: Mapping[str, Curve]
+    road: Mapping[float, Curve]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class DriveDescription:
-    """Speeds and voltages of the drive, by motor; ``gears`` by motor and then by gear."""
+    """All of the drive; ``gears`` by motor and then by gear, ``pulls`` by gear.
+
+    ``start_grades``, ``climb_grades``, ``grip_grades`` and the two of backing up tail first are by
+    loading case, in the best gear.
+
+    ``to_draw`` works out the curves, which only a drawing needs.
+    """
 
     rolling_circumference: Value
+    turns_per_kilometre: Value
     gears: Mapping[str, Mapping[str, GearSpeeds]]
     generation: Mapping[str, Generation]
     pull: Mapping[str, Pull]
+    road: RoadLoad
+    pulls: Mapping[str, GearPull]
+    shifting: Shifting | None
+    start_grades: Mapping[str, Value]
+    climb_grades: Mapping[str, Value]
+    grip_grades: Mapping[str, Value]
+    backing_grades: Mapping[str, Value]
+    backing_grip_grades: Mapping[str, Value]
+    regen_grip: Value
+    links: Mapping[str, Load]
+    powers: Mapping[str, Powers]
+    thirty_power: Value
+    thirty_current: Value
+    to_draw: Callable[[], Drawn]

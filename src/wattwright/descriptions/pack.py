@@ -8,13 +8,29 @@ from wattwright.values import Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class PackState:
+    """The pack at one charge: what it gives at rest, and what load takes from that.
+
+    ``current`` is what it may give for some seconds before its own limit or its lowest voltage,
+    ``power`` what that makes at its terminals.
+    """
+
+    says: str
+    open_circuit: Value
+    resistance: Value
+    current: Value
+    power: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class PackDescription:
     """Voltages at the terminals of the pack.
 
     ``v_max`` is cells in series times the charge limit; ``v_regen`` adds what regeneration into
     a full pack lifts it by, cold and aged, and is ``v_max`` itself where none is allowed.
     ``v_min`` is cells in series times the discharge limit, which the battery management keeps
-    under load.
+    under load. ``half`` is half charged, warm and new; ``low`` is the charge it should still
+    drive with, on the coldest morning at the end of its life.
     """
 
     v_max: Value
@@ -22,3 +38,10 @@ class PackDescription:
     v_min: Value
     resistance: Value
     resistance_worst: Value
+    half: PackState
+    low: PackState
+
+    @property
+    def states(self) -> dict[str, PackState]:
+        """Both states, by the word they bear in addresses."""
+        return {"half": self.half, "low": self.low}

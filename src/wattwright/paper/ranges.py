@@ -153,7 +153,12 @@ def _half_known(low: float | None, high: float | None, box: Box, y: float) -> It
         return
     away = 1.0 if high is None else -1.0
     x = min(max(known, box.left + (12.0 if away < 0.0 else 0.0)), box.right - 12.0 * (away > 0.0))
-    yield line((x, y - HALF), (x, y + HALF), PLAIN)
+    if box.left <= known <= box.right:
+        yield line((x, y - HALF), (x, y + HALF), PLAIN)
+    else:
+        # It runs on beyond the axis, as a whole range would.
+        back = x + away * HALF
+        yield path([(back, y - HALF), (x, y), (back, y + HALF)], PLAIN)
     yield line((x, y), (x + 7.0 * away, y), DASHED)
     yield from query.at(x + 9.5 * away, y - query.height / 2, "middle")
 

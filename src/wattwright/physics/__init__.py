@@ -7,8 +7,9 @@ tyre         what a tyre carries, how fast
 
 air, road_load, rolling_radius, gearing, tractive, adhesion, acceleration
              from the motor's torque to the road, and what the road takes
-pmsm, diode_generation, motor_curve
+pmsm, diode_generation, short_circuit, induction, induction_on_mains, motor_curve
              what a motor gives at a speed and a voltage, and what its magnets do by themselves
+motor_losses what a drive loses on the way to the shaft
 pack_voltage volts and ohms of cells in series
 shaft        what a shaft bears
 """

@@ -3,7 +3,11 @@
     loads     front_axle_force, rear_axle_force, load_transfer
     driving   greatest_force_front, greatest_force_rear, greatest_force_all
     climbing  steepest_grade_front, steepest_grade_rear, steepest_grade_all
+              steepest_grade_front_backwards, steepest_grade_rear_backwards
+              steepest_grade_shared_front, steepest_grade_shared_rear
     braking   greatest_braking_front, greatest_braking_rear, greatest_braking_all
+              greatest_braking_shared_front, greatest_braking_shared_rear, weaker_braking,
+              grade_of_braking
 
 A rigid body on two axles: what accelerates it acts at the road, its weight at the height of the
 centre of gravity, so load moves to the rear. Lift of the air and the rolling of the axle that is
@@ -18,7 +22,7 @@ from math import atan, cos, sin
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
-from wattwright.kinds import Acceleration, Force, Grade, Length, Mass, Position, Ratio
+from wattwright.kinds import Acceleration, Force, Fraction, Grade, Length, Mass, Position, Ratio
 
 STANDARD_GRAVITY = 9.80665  # m/s²
 
@@ -175,6 +179,133 @@ def steepest_grade_rear(
     if wheelbase - cg_distance < friction * cg_height:
         raise FormulaError("the front wheels would lift before the rear ones slide")
     return friction * cg_distance / (wheelbase - friction * cg_height)
+
+
+@formula("s_max", FRICTION)
+def steepest_grade_front_backwards(
+    friction: Ratio, wheelbase: Length, cg_distance: Position, cg_height: Length
+) -> Grade:
+    """Steepest grade that a driven front axle holds on tail first, at steady speed.
+
+    s = µ·(L - x)/(L - µ·h): the front is downhill and has more load, until the rear lifts.
+    """
+    if cg_distance < friction * cg_height:
+        raise FormulaError("the rear wheels would lift before the front ones slide")
+    return friction * (wheelbase - cg_distance) / (wheelbase - friction * cg_height)
+
+
+@formula("s_max", FRICTION)
+def steepest_grade_rear_backwards(
+    friction: Ratio, wheelbase: Length, cg_distance: Position, cg_height: Length
+) -> Grade:
+    """Steepest grade that a driven rear axle holds on tail first, at steady speed.
+
+    s = µ·x/(L + µ·h): the rear is uphill and has less load.
+    """
+    if not (friction >= 0 and wheelbase > 0 and cg_height >= 0):
+        raise FormulaError("friction, wheelbase and height must not be below zero")
+    return friction * cg_distance / (wheelbase + friction * cg_height)
+
+
+@formula("s_max", FRICTION)
+def steepest_grade_shared_front(
+    friction: Ratio,
+    wheelbase: Length,
+    cg_distance: Position,
+    cg_height: Length,
+    front_share: Fraction,
+) -> Grade:
+    """Steepest grade on which front wheels that make a share of the force still hold.
+
+    s = µ·(L - x)/(f·L + µ·h), with ``front_share`` f: a fixed split, so that one axle slides
+    before the other. All of the force (f = 1) is a driven front axle alone.
+    """
+    if not (friction >= 0 and wheelbase > 0 and cg_height >= 0 and 0 < front_share <= 1):
+        raise FormulaError("friction, wheelbase and height must not be below zero, a share above")
+    return friction * (wheelbase - cg_distance) / (front_share * wheelbase + friction * cg_height)
+
+
+@formula("s_max", FRICTION)
+def steepest_grade_shared_rear(
+    friction: Ratio,
+    wheelbase: Length,
+    cg_distance: Position,
+    cg_height: Length,
+    front_share: Fraction,
+) -> Grade:
+    """Steepest grade on which rear wheels that make the rest of the force still hold.
+
+    s = µ·x/((1 - f)·L - µ·h), with ``front_share`` f; where the rear gains load faster than it
+    needs it, it never slides first, and the result is µ.
+    """
+    if not (friction >= 0 and wheelbase > 0 and cg_height >= 0 and 0 <= front_share < 1):
+        raise FormulaError("friction, wheelbase and height must not be below zero, a share above")
+    return (
+        friction
+        * cg_distance
+        / max((1 - front_share) * wheelbase - friction * cg_height, cg_distance)
+    )
+
+
+@formula("a_max", FRICTION)
+def greatest_braking_shared_front(
+    friction: Ratio,
+    wheelbase: Length,
+    cg_distance: Position,
+    cg_height: Length,
+    front_share: Fraction,
+) -> Acceleration:
+    """Deceleration at which front wheels that make a share of the braking slide, on the level.
+
+    a = µ·g·(L - x)/(f·L - µ·h), with ``front_share`` f; where the front gains load faster than it
+    needs it, it never slides first, and the result is µ·g.
+    """
+    if not (friction >= 0 and wheelbase > 0 and cg_height >= 0 and 0 < front_share <= 1):
+        raise FormulaError("friction, wheelbase and height must not be below zero, a share above")
+    return (
+        friction
+        * STANDARD_GRAVITY
+        * (wheelbase - cg_distance)
+        / max(front_share * wheelbase - friction * cg_height, wheelbase - cg_distance)
+    )
+
+
+@formula("a_max", FRICTION)
+def greatest_braking_shared_rear(
+    friction: Ratio,
+    wheelbase: Length,
+    cg_distance: Position,
+    cg_height: Length,
+    front_share: Fraction,
+) -> Acceleration:
+    """Deceleration at which rear wheels that make the rest of the braking slide, on the level.
+
+    a = µ·g·x/((1 - f)·L + µ·h), with ``front_share`` f.
+    """
+    if not (friction >= 0 and wheelbase > 0 and cg_height >= 0 and 0 <= front_share < 1):
+        raise FormulaError("friction, wheelbase and height must not be below zero, a share above")
+    return (
+        friction
+        * STANDARD_GRAVITY
+        * cg_distance
+        / ((1 - front_share) * wheelbase + friction * cg_height)
+    )
+
+
+@formula("s_max", FRICTION)
+def grade_of_braking(deceleration: Acceleration) -> Grade:
+    """Grade tail first that loads the axles as a deceleration on the level does.
+
+    s = a/g: tail first uphill, the force at the wheels and the load that moves to the front are
+    those of braking.
+    """
+    return deceleration / STANDARD_GRAVITY
+
+
+@formula("a_max", Source("The smaller of two limits", "", "computed"))
+def weaker_braking(front: Acceleration, rear: Acceleration) -> Acceleration:
+    """Deceleration that both axles still hold."""
+    return min(front, rear)
 
 
 @formula("s_max", FRICTION)

@@ -1,8 +1,9 @@
 """Speeds and torques through gearbox and final drive.
 
-    ratios    total_ratio, driveline_efficiency
+    ratios    total_ratio, shared_ratio, driveline_efficiency
     speeds    motor_speed, road_speed, shifted_motor_speed
-    torques   wheel_torque, wheel_torque_driven_back, tractive_force, motor_torque
+    torques   wheel_torque, wheel_torque_driven_back, torque_behind, road_force,
+              tractive_force, motor_torque
 
 A ratio is turns of the motor for one turn of the wheel. Losses are taken as a share of the
 torque: driving, the wheel gets less than the ratio promises; driven back, the motor does.
@@ -97,6 +98,37 @@ def wheel_torque_driven_back(torque: Torque, ratio: Ratio, efficiency: Fraction)
     if not (0 < efficiency <= 1 and ratio > 0):
         raise FormulaError("an efficiency lies above 0 and is 1 at most, a ratio above zero")
     return torque * ratio / efficiency
+
+
+@formula("F", LOSSES)
+def road_force(torque: Torque, ratio: Ratio, efficiency: Fraction, rolling_radius: Length) -> Force:
+    """Force at the road from the torque of the motors, driving.
+
+    F = T·i·η/r, with motor ``torque`` T in N·m, total ``ratio`` i, ``efficiency`` η and
+    ``rolling_radius`` r in m.
+    """
+    if not (0 < efficiency <= 1 and ratio > 0 and rolling_radius > 0):
+        raise FormulaError(
+            "an efficiency lies above 0 and is 1 at most, ratio and radius above zero"
+        )
+    return torque * ratio * efficiency / rolling_radius
+
+
+@formula("T", RATIO)
+def torque_behind(torque: Torque, ratio: Ratio) -> Torque:
+    """Torque at a shaft behind gears, none of it lost on the way: the most that can get there.
+
+    T·i, with motor ``torque`` T in N·m and ``ratio`` i between motor and shaft.
+    """
+    if ratio <= 0:
+        raise FormulaError("a ratio must be above zero")
+    return torque * ratio
+
+
+@formula("i", RATIO)
+def shared_ratio(ratio: Ratio, share: Ratio) -> Ratio:
+    """Ratio to a shaft that carries a share of the torque, as one of two half-shafts does."""
+    return ratio * share
 
 
 @formula("F", ROLLING)

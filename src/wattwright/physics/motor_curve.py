@@ -1,7 +1,8 @@
 """Torque of a motor known by a curve or by its ratings, at the voltage it is given.
 
-    ratings   corner_speed, torque_of_ratings, power_at_voltage, shaft_power
-    curve     torque_on_curve, by the speed that equivalent_speed gives
+    ratings   corner_speed, torque_of_ratings, power_at_voltage
+    power     shaft_power, total_power, power_at_wheels
+    curve     torque_on_curve, by the speed that equivalent_speed gives; torque_within
     voltage   voltage_ratio, equivalent_speed
     arrays    torques_on_curve, torques_of_ratings
 
@@ -27,7 +28,7 @@ from typing import TYPE_CHECKING
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
-from wattwright.kinds import Power, Ratio, RotationalSpeed, Torque, Voltage
+from wattwright.kinds import Fraction, Power, Ratio, RotationalSpeed, Torque, Voltage
 
 if TYPE_CHECKING:
     import numpy as np
@@ -101,6 +102,27 @@ def torque_of_ratings(speed: RotationalSpeed, torque: Torque, power: Power) -> T
     return power / max(speed, power / torque)
 
 
+@formula(
+    "P",
+    Source("Sum of powers on one shaft", "", "computed"),
+    gradient=lambda powers: ([1.0] * len(powers),),
+)
+def total_power(powers: Sequence[Power]) -> Power:
+    """Power of all motors together, W."""
+    return sum(powers)
+
+
+@formula("P", DEFINITION)
+def power_at_wheels(power: Power, efficiency: Fraction) -> Power:
+    """Power of the motors that gears and joints pass on.
+
+    P η. ``power`` W at the shaft, ``efficiency`` of the driveline; result W.
+    """
+    if not 0 < efficiency <= 1:
+        raise FormulaError("an efficiency lies above 0 and is 1 at most")
+    return power * efficiency
+
+
 @formula("P", DEFINITION)
 def shaft_power(torque: Torque, speed: RotationalSpeed) -> Power:
     """Power at the shaft.
@@ -126,11 +148,20 @@ def torque_on_curve(
     """
     _check(speeds, torques)
     if speed > speeds[-1]:
-        raise FormulaError(f"the motor's curve ends at {speeds[-1]:g} rad/s, below this speed")
+        raise FormulaError("the motor's curve ends below this speed")
     place = min(max(bisect_right(speeds, speed), 1), len(speeds) - 1)
     speed = max(speed, speeds[0])
     speeds, torques = speeds[place - 1 : place + 1], torques[place - 1 : place + 1]
     return torques[0] + (torques[1] - torques[0]) * (speed - speeds[0]) / (speeds[1] - speeds[0])
+
+
+@formula("T", Source("A share more or less of what the curve says", "", "computed"))
+def torque_within(torque: Torque, share: Fraction) -> Torque:
+    """Torque of a curve, a share more or less.
+
+    T (1 + s): ``share`` s is nought, and its band is how well the curve is known.
+    """
+    return torque * (1 + share)
 
 
 def torques_on_curve(speed: Floats, speeds: Sequence[float], torques: Sequence[float]) -> Floats:

@@ -102,6 +102,15 @@ def cell_voltage(
     )
 
 
+@formula("U_cell", Source("A share more or less of what the curve says", "", "computed"))
+def voltage_within(cell_voltage: Voltage, share: Fraction) -> Voltage:
+    """Voltage of a cell's curve, a share more or less.
+
+    U (1 + s), V: ``share`` s is nought, and its band is how well the curve is known.
+    """
+    return cell_voltage * (1 + share)
+
+
 @formula("U", CIRCUIT)
 def series_voltage(series: Count, cell_voltage: Voltage) -> Voltage:
     """Voltage of cells in series.

@@ -39,6 +39,7 @@ from wattwright.kinds import (
     Torque,
     Voltage,
 )
+from wattwright.limit_edges import on_the_arc, on_the_ellipse
 from wattwright.waves import zeros, zeros_of_many
 
 if TYPE_CHECKING:
@@ -311,7 +312,13 @@ def limit_currents(
     q = q_current(current_limit, d)
     if hypot(*_voltages(*machine, d, q)) <= voltage:
         return Currents(d, q)
+    quick = on_the_arc(*machine, dc_voltage / sqrt(3), (d, q), current_limit)
+    if quick is not None:
+        return Currents(*quick)
     ellipse = _ellipse(dc_voltage / sqrt(3), *machine)
+    quick = on_the_ellipse(*ellipse, flux, ld - lq, current_limit)
+    if quick is not None:
+        return Currents(*quick)
     crossing, rising = _conditions(*ellipse, current_limit, flux, ld - lq)
     found = [_on(*ellipse, cos(angle), sin(angle)) for angle in zeros(crossing)]
     summits = [_on(*ellipse, cos(angle), sin(angle)) for angle in zeros(rising)]

@@ -1,11 +1,12 @@
 """What the road takes: rolling, air and climb, and how a coast-down tells them.
 
     parts         rolling_force, air_force, grade_force, road_load
-    coefficients  rolling_constant, air_square, constant_in_wind, linear_in_wind,
-                  square_at_density; default_constant, default_square, default_row
+    coefficients  rolling_constant, coefficient_of_constant, air_square, constant_in_wind,
+                  linear_in_wind, square_at_density, square_within; reference_mass,
+                  default_constant, default_square, default_row
     coast-down    coast_down_force, mid_speed, two_window_square, two_window_constant,
                   fitted_square, fitted_constant, coast_down_time
-    inertia       inertia_at_axle, equivalent_mass, equivalent_mass_by_share
+    inertia       total_inertia, inertia_at_axle, equivalent_mass, equivalent_mass_by_share
 
 Road load is F = f0 + f1·v + f2·v². The constant f0 is rolling (N), f1 grows with speed (N·s/m),
 f2 is mostly air (N·s²/m²). Speeds are along the road, a headwind blows against it, and a grade is
@@ -138,6 +139,35 @@ def linear_in_wind(f1: DragLinear, f2: DragSquare, headwind: Speed) -> DragLinea
     f1 + 2·f2·w: the middle term of f2·(v + w)², with ``headwind`` w in m/s.
     """
     return f1 + 2 * f2 * headwind
+
+
+@formula("f2", Source("A share more or less of a default", "", "computed"))
+def square_within(f2: DragSquare, share: Fraction) -> DragSquare:
+    """Part that grows with speed squared, a share more or less.
+
+    f2·(1 + s): ``share`` s is nought, and its band is how well the default fits a vehicle.
+    """
+    return f2 * (1 + share)
+
+
+@formula("Crr", ROLLING)
+def coefficient_of_constant(f0: Force, mass: Mass) -> Ratio:
+    """Rolling resistance over weight, from the constant part of a road load.
+
+    Crr = f0/(m·g), with ``mass`` m in kg for which f0 was taken.
+    """
+    if mass <= 0:
+        raise FormulaError("the mass must be above zero")
+    return f0 / (mass * STANDARD_GRAVITY)
+
+
+@formula("m_ref", Source("UN Regulation No. 83", "definition of the reference mass"))
+def reference_mass(kerb: Mass, extra: Mass) -> Mass:
+    """Mass by which the default load is chosen.
+
+    Kerb mass without driver and 100 kg. Both kg.
+    """
+    return kerb + extra
 
 
 @formula("f2", DRAG)
@@ -307,6 +337,16 @@ def inertia_at_axle(
     each in kg·m².
     """
     return motor * (gear_ratio * final_ratio) ** 2 + driveline * final_ratio**2 + wheels
+
+
+@formula(
+    "J",
+    Source("Sum of inertias on one shaft", "", "computed"),
+    gradient=lambda inertias: ([1.0] * len(inertias),),
+)
+def total_inertia(inertias: Sequence[Inertia]) -> Inertia:
+    """Inertia of everything that turns with one shaft, kg·m²."""
+    return sum(inertias)
 
 
 @formula("m_eq", Source("Kinetic energy of a rolling vehicle", "", "computed"))

@@ -12,14 +12,10 @@ from __future__ import annotations
 
 import math
 from math import sqrt
-from typing import Annotated
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
-from wattwright.kinds import Kind, Length, Ratio, Torque
-
-STRESS = Kind("stress", "Pa", "600 MPa")
-Stress = Annotated[float, STRESS]
+from wattwright.kinds import Length, Ratio, Stress, Torque
 
 TORSION = Source("Torsion of a round bar, linear elasticity", "", "computed")
 YIELD = Source("Distortion energy criterion of yielding", "pure shear", "computed")

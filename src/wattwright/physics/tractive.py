@@ -2,7 +2,7 @@
 
     balance   driving_force, surplus_force, force_at_power, wheel_power, motor_power
     speed     top_speed_at_power, top_speed_over_points
-    hills     gradient_possible, hill_start_force, hill_start_grade
+    hills     gradient_possible, hill_start_force, hill_start_grade, weaker_grade
     braking   regen_deceleration, regen_deceleration_with_losses, regen_torque_at
 
 Forces are at the road, positive when they drive forward. Road load is F = f0 + f1·v + f2·v² with
@@ -33,6 +33,7 @@ from wattwright.kinds import (
 )
 
 STANDARD_GRAVITY = 9.80665  # m/s²
+STEEPEST = sqrt(0.5)  # sine of 45°, a grade of 100 %
 HALVINGS = 60  # enough to reach the last digit from any two speeds on a road
 
 BALANCE = Source("Balance of driving force and road load", "", "computed")
@@ -114,6 +115,19 @@ def top_speed_at_power(power: Power, f0: Force, f1: DragLinear, f2: DragSquare) 
     ) - f1 / (3 * f2)
 
 
+@formula("v_max", BALANCE)
+def top_speed_at_force(force: Force, f0: Force, f1: DragLinear, f2: DragSquare) -> Speed:
+    """Speed at which a constant force at the road is just used up by the road.
+
+    Upper root of f2·v² + f1·v + f0 = F: (√(f1² + 4·f2·(F - f0)) - f1)/(2·f2). ``force`` F in N.
+    """
+    if f2 <= 0:
+        raise FormulaError("the part that grows with speed squared must be positive")
+    if force < f0:
+        raise FormulaError("the force is not even enough to move off on the level")
+    return (sqrt(f1**2 + 4 * f2 * (force - f0)) - f1) / (2 * f2)
+
+
 @formula(
     "v_max",
     BALANCE,
@@ -166,11 +180,11 @@ def gradient_possible(surplus: Force, mass: Mass) -> Grade:
     """Grade that the force left over at a speed can climb.
 
     s = tan(asin(F/(m·g))), with ``surplus`` F in N over the road load on the level and ``mass`` m
-    in kg.
+    in kg. Not above 100 %: long before that the tyres or the balance of the vehicle decide.
     """
-    if not abs(surplus) < mass * STANDARD_GRAVITY:
-        raise FormulaError("a force as great as the weight would climb anything")
-    return tan(asin(surplus / (mass * STANDARD_GRAVITY)))
+    if mass <= 0:
+        raise FormulaError("the mass must be above zero")
+    return tan(asin(max(-STEEPEST, min(STEEPEST, surplus / (mass * STANDARD_GRAVITY)))))
 
 
 @formula("F", SLOPE)
@@ -187,13 +201,20 @@ def hill_start_grade(force: Force, mass: Mass, rolling_coefficient: Ratio) -> Gr
     """Steepest grade on which a force at the road just begins to move a vehicle.
 
     s = tan(asin(F/(m·g·√(1 + Crr²))) - atan Crr), with ``force`` F in N and ``mass`` m in kg.
+    About 100 % at most: long before that the tyres or the balance of the vehicle decide.
     """
-    if not abs(force) < mass * STANDARD_GRAVITY:
-        raise FormulaError("a force as great as the weight would climb anything")
+    if mass <= 0:
+        raise FormulaError("the mass must be above zero")
     return tan(
-        asin(force / (mass * STANDARD_GRAVITY * sqrt(1 + rolling_coefficient**2)))
+        asin(min(STEEPEST, force / (mass * STANDARD_GRAVITY * sqrt(1 + rolling_coefficient**2))))
         - atan(rolling_coefficient)
     )
+
+
+@formula("s", Source("The smaller of two limits", "", "computed"))
+def weaker_grade(by_force: Grade, by_grip: Grade) -> Grade:
+    """Grade that both the force and the grip of the tyres allow."""
+    return min(by_force, by_grip)
 
 
 @formula("a", NEWTON)

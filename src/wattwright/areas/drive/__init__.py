@@ -1,18 +1,22 @@
-"""The drive, first part: voltage windows, the magnets' EMF, and motor speeds."""
+"""The drive: voltage windows, motor and magnets, what the wheels get, and what the road takes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattwright.areas.drive.checks import CHECKS, FIGURES
-from wattwright.areas.drive.describe import Own, describe
+from wattwright.areas.drive.checks import CHECKS
+from wattwright.areas.drive.describe import describe
+from wattwright.areas.drive.figures import FIGURES, TABLE
 from wattwright.areas.drive.judge import judge
+from wattwright.areas.drive.judge_road import judge_road
+from wattwright.areas.drive.own import Own
 from wattwright.build.model import Build
 from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.descriptions import Descriptions
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.pack import PackDescription
+from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.findings import Check, Figure, FigureKind, Finding
 
 
@@ -21,27 +25,29 @@ class Drive:
 
     name = "drive"
     title = "Drive"
-    reads: tuple[type, ...] = (PackDescription,)
+    reads: tuple[type, ...] = (PackDescription, VehicleDescription)
     makes: type = DriveDescription
     checks: tuple[Check, ...] = CHECKS
     figures: tuple[FigureKind, ...] = FIGURES
-    table: tuple[FigureKind, ...] = ()
-    sections = ("drive",)
+    table: tuple[FigureKind, ...] = TABLE
+    table_says = "figures by gear, driver aboard; pack half charged and warm where nothing is said"
+    sections = ("drive", "road")
     tell_me_first = ("part.NAME.kind", "drive.final_ratio", "drive.gear.NAME.ratio")
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
-        return Own(build.part, build.drive, build.tyre, build.targets)
+        return Own(build.part, build.drive, build.road, build.tyre, build.targets)
 
     def begun(self, own: Own) -> bool:
         """True where a device or the driveline has been written."""
-        return bool(own.motors or own.high_voltage) or said(own.drive)
+        return bool(own.motors or own.high_voltage) or said(own.drive) or said(own.road)
 
     def describe(self, own: Own, seen: Descriptions) -> DriveDescription:
-        """Work out speeds and EMF."""
-        return describe(own, seen[PackDescription])
+        """Work out what motors, gears and road make of each other."""
+        return describe(own, seen[PackDescription], seen[VehicleDescription])
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
-        """Compare windows, EMF and speeds with their limits."""
-        del rules
-        yield from judge(own, seen[DriveDescription], seen[PackDescription])
+        """Compare windows, EMF, speeds, targets and ratings with their limits."""
+        drive = seen[DriveDescription]
+        yield from judge_road(own, drive, rules)
+        yield from judge(own, drive, seen[PackDescription])

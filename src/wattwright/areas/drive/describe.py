@@ -1,225 +1,130 @@
-"""Speeds of the motor in each gear, and what its magnets do when nobody switches."""
+"""What the drive is good for, put together motor by motor and gear by gear."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from functools import partial
 
-from wattwright.build.devices import Inverter, Motor, OnThePack
-from wattwright.build.drive import Driveline, Gear
-from wattwright.build.parts import Part
-from wattwright.build.vehicle import Targets, Tyre, Tyres
-from wattwright.descriptions.drive import DriveDescription, GearSpeeds, Generation, Pull
-from wattwright.descriptions.pack import PackDescription
-from wattwright.errors import FormulaError
-from wattwright.kinds import CURRENT, LENGTH, TEMPERATURE
-from wattwright.physics import diode_generation, gearing, pmsm, rolling_radius
-from wattwright.values import (
-    Given,
-    Lack,
-    Origin,
-    Value,
-    asked_for,
-    constant,
-    either,
-    given,
-    lacking,
-    largest,
-    smallest,
-    worked,
+from wattwright.areas.drive.curves import curves
+from wattwright.areas.drive.driveline import loads_of
+from wattwright.areas.drive.efficiency import Efficiency
+from wattwright.areas.drive.fed import Drive, Fed
+from wattwright.areas.drive.hills import backing_grip_grades, grip_grades, regen_grip
+from wattwright.areas.drive.models import Model
+from wattwright.areas.drive.motor import Feeding, inverter_of, model_of, no_inverter
+from wattwright.areas.drive.own import Own
+from wattwright.areas.drive.performance import (
+    Scene,
+    backing_grades,
+    climb_grades,
+    masses_of,
+    pull_in,
+    shifting,
+    start_grades,
+    thirty_minute_power,
+    thirty_minute_torque,
 )
-
-_REFERENCE = constant(TEMPERATURE, 293.15, "20 °C, at which flux linkage is given")
-# What a size says of the rolled distance beside what tyres of that size really roll.
-_SIZE_BAND = 0.02
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Own:
-    """The records of the build that the drive area reads."""
-
-    part: Mapping[str, Part]
-    drive: Driveline
-    tyre: Tyres
-    targets: Targets
-
-    @property
-    def motors(self) -> dict[str, Motor]:
-        """Motors by name."""
-        return {n: p for n, p in self.part.items() if isinstance(p, Motor) and _kept(p)}
-
-    @property
-    def inverters(self) -> dict[str, Inverter]:
-        """Inverters by name."""
-        return {n: p for n, p in self.part.items() if isinstance(p, Inverter) and _kept(p)}
-
-    @property
-    def high_voltage(self) -> dict[str, OnThePack]:
-        """Everything that hangs on the pack, by name."""
-        return {n: p for n, p in self.part.items() if isinstance(p, OnThePack) and _kept(p)}
+from wattwright.areas.drive.road import describe_road
+from wattwright.areas.drive.speeds import generation_of, pull_of, rolling_from_size, speeds_in
+from wattwright.descriptions.drive import DriveDescription, GearPull, Powers
+from wattwright.descriptions.pack import PackDescription
+from wattwright.descriptions.vehicle import VehicleDescription
+from wattwright.kinds import ROTATIONAL_SPEED
+from wattwright.physics import fed_by_pack, motor_curve, pack_voltage, rolling_radius
+from wattwright.values import Value, constant, either, smallest, worked
 
 
-def _kept(part: Part) -> bool:
-    return part.state != "removed"
-
-
-def describe(own: Own, pack: PackDescription) -> DriveDescription:
-    """Work out speeds, EMF and what the motors give."""
-    circumference = either(own.drive.rolling_circumference, _from_size(own))
+def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> DriveDescription:
+    """Work out all of the drive."""
+    circumference = either(own.drive.rolling_circumference, rolling_from_size(own))
     radius = worked(rolling_radius.rolling_radius, circumference)
-    points = {name: _at_most_torque(own, name, motor) for name, motor in own.motors.items()}
+    feedings = {name: _feeding(own, name) for name in own.motors}
+    models = {n: model_of(own.motors[n], own.drive, each) for n, each in feedings.items()}
     gears = {
         name: {
-            gear: _speeds(own, record, radius, motor, points[name], pack)
-            for gear, record in own.drive.gear.items()
+            gear: speeds_in(own, record, radius, motor, models[name], pack)
+            for gear, record in own.forward.items()
         }
         for name, motor in own.motors.items()
     }
+    masses = masses_of(vehicle)
+    road = describe_road(own.road, masses["kerb"])
+    drive = _drive(own, models)
+    fed = {word: Fed(drive, state) for word, state in pack.states.items()}
+    scene = Scene(own, drive, fed, radius, road, masses, own.drive.regen.torque)
+    pulls = _pulls(scene)
+    thirty = thirty_minute_power(own)
     return DriveDescription(
         circumference,
+        worked(rolling_radius.turns_per_kilometre, circumference),
         gears,
-        {n: _generation(motor, own.drive, pack, gears[n]) for n, motor in own.motors.items()},
-        {n: _pull(motor, points[n], pack) for n, motor in own.motors.items()},
+        {n: generation_of(motor, own.drive, pack, gears[n]) for n, motor in own.motors.items()},
+        {n: pull_of(motor, models[n], feedings[n], pack) for n, motor in own.motors.items()},
+        road,
+        pulls,
+        shifting(scene) if len(pulls) > 1 else None,
+        start_grades(scene, pulls) if pulls else {},
+        climb_grades(scene, pulls) if pulls else {},
+        grip_grades(own, vehicle),
+        backing_grades(scene, pulls) if pulls else {},
+        backing_grip_grades(own, vehicle),
+        regen_grip(own, vehicle),
+        loads_of(own, models, feedings),
+        {word: _powers(each) for word, each in fed.items()} if models else {},
+        thirty,
+        _thirty_current(scene, pack, thirty) if models else thirty,
+        partial(curves, scene, pack),
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Point:
-    """Currents of most torque per ampere."""
-
-    current: Value
-    d: Value
-    q: Value
+def _feeding(own: Own, name: str) -> Feeding:
+    motor = own.motors[name]
+    return Feeding(motor, inverter_of(own.inverters, motor), no_inverter(name))
 
 
-def _at_most_torque(own: Own, name: str, motor: Motor) -> _Point:
-    inverter = inverter_of(own, motor)
-    current = (
-        smallest(motor.current_limit, inverter.phase_current)
-        if inverter
-        else lacking(CURRENT, no_inverter(name))
-    )
-    d = worked(pmsm.mtpa_d_current, current, motor.flux, motor.ld, motor.lq)
-    return _Point(current, d, worked(pmsm.q_current, current, d))
-
-
-def inverter_of(own: Own, motor: Motor) -> Inverter | None:
-    """Find the inverter that feeds a motor: the one it names, or the only one there is."""
-    inverters = own.inverters
-    if motor.fed_by:
-        return inverters.get(motor.fed_by)
-    return next(iter(inverters.values())) if len(inverters) == 1 else None
-
-
-def no_inverter(motor: str) -> Lack:
-    """What is missing where nobody said which inverter feeds a motor."""
-    return Lack(
-        f"part.{motor}.fed_by",
-        "the inverter that feeds the motor",
-        "not given",
-        "give the inverter kind = inverter; where there are several, follow the three phase cables "
-        "and write its name as fed_by of the motor",
-        2,
+def _drive(own: Own, models: Mapping[str, Model]) -> Drive:
+    speeds = [motor.max_speed for motor in own.motors.values()]
+    return Drive(
+        tuple(models),
+        tuple(models.values()),
+        tuple(Efficiency(name, motor) for name, motor in own.motors.items()),
+        own.drive.auxiliary,
+        smallest(*speeds) if speeds else own.drive.auxiliary,
     )
 
 
-def _pull(motor: Motor, point: _Point, pack: PackDescription) -> Pull:
-    circuit = (motor.pole_pairs, motor.flux, motor.ld, motor.lq)
-    base_full, base_empty = (
-        worked(pmsm.base_speed, voltage, *circuit, motor.rs, point.d, point.q)
-        for voltage in (pack.v_max, pack.v_min)
-    )
-    return Pull(worked(pmsm.torque, *circuit, point.d, point.q), base_full, base_empty)
+def _pulls(scene: Scene) -> dict[str, GearPull]:
+    if not scene.drive.models:
+        return {}
+    return {name: pull_in(scene, gear) for name, gear in scene.lowest_first}
 
 
-def _speeds(
-    own: Own, gear: Gear, radius: Value, motor: Motor, point: _Point, pack: PackDescription
-) -> GearSpeeds:
-    ratio = worked(gearing.total_ratio, gear.ratio, own.drive.final_ratio)
-    at_top = worked(gearing.motor_speed, own.targets.top_speed, ratio, radius)
-    return GearSpeeds(
-        at_top,
-        worked(gearing.road_speed, motor.max_speed, ratio, radius),
-        worked(
-            pmsm.torque_limit,
-            at_top,
-            pack.v_min,
-            point.current,
-            motor.pole_pairs,
-            motor.flux,
-            motor.ld,
-            motor.lq,
-            motor.rs,
-            point.d,
-        ),
+def _powers(fed: Fed) -> Powers:
+    """Largest power at the shaft, and the current that it takes from the pack."""
+    curve = fed.curve
+    best = max(
+        zip(curve.speeds, curve.torques, strict=True),
+        key=lambda at: at[0] * at[1],
+        default=(0.0, 0.0),
     )
+    speed = constant(ROTATIONAL_SPEED, best[0], "speed of most power")
+    torque = fed.at(speed)
+    power = worked(motor_curve.shaft_power, torque, speed)
+    taken = worked(
+        fed_by_pack.dc_power, torque, speed, fed.efficiency(speed, best[1]), fed.drive.auxiliary
+    )
+    return Powers(power, _drawn(taken, fed))
 
 
-def _generation(
-    motor: Motor, drive: Driveline, pack: PackDescription, gears: Mapping[str, GearSpeeds]
-) -> Generation:
-    cold = worked(
-        pmsm.flux_at_temperature,
-        motor.flux,
-        drive.flux_loss,
-        _REFERENCE,
-        drive.coldest_magnets,
-    )
-    # A missed downshift can turn the motor to its very limit, so its EMF counts there; how fast
-    # it turns in planned driving is what counts for generation.
-    emf = worked(pmsm.line_emf_peak, motor.max_speed, cold, motor.pole_pairs)
-    fastest = largest(*(gear.motor_at_top for gear in gears.values())) if gears else motor.max_speed
-    begins = worked(pmsm.speed_of_emf, pack.v_min, cold, motor.pole_pairs)
-    phase = worked(pmsm.phase_emf_peak, fastest, cold, motor.pole_pairs)
-    diodes = worked(diode_generation.diode_voltage, pack.v_min)
-    peak = worked(
-        diode_generation.generated_current,
-        phase,
-        diodes,
-        fastest,
-        motor.pole_pairs,
-        motor.ld,
-        motor.lq,
-    )
-    direct = worked(diode_generation.generated_dc_current, peak)
-    return Generation(
-        emf,
-        begins,
-        fastest,
-        direct,
-        worked(diode_generation.generated_torque, pack.v_min, direct, fastest),
-    )
+def _thirty_current(scene: Scene, pack: PackDescription, power: Value) -> Value:
+    """Current at thirty-minute power while the pack is at its lowest voltage."""
+    torque = thirty_minute_torque(scene.own)
+    corner = worked(motor_curve.corner_speed, torque, power)
+    efficiency = scene.fed["half"].efficiency(corner, torque.number or 0.0)
+    taken = worked(fed_by_pack.dc_power_of, power, efficiency, scene.own.drive.auxiliary)
+    return worked(fed_by_pack.current_at_voltage, taken, pack.v_min)
 
 
-def _from_size(own: Own) -> Value:
-    """Rolled distance that follows from the size of the driven tyres: typical, never exact."""
-    if own.drive.driven is None and own.tyre.front.size != own.tyre.rear.size:
-        return own.drive.rolling_circumference
-    axle = "front" if own.drive.driven == "front" else "rear"
-    tyre: Tyre = own.tyre.front if axle == "front" else own.tyre.rear
-    if not tyre.size:
-        return own.drive.rolling_circumference
-    try:
-        size = rolling_radius.read_size(tyre.size)
-    except FormulaError:
-        return own.drive.rolling_circumference
-    if not size.limits:
-        return asked_for(own.drive.rolling_circumference, "diameter of this size is from memory")
-    origin = Given(
-        f"tyre.{axle}.size",
-        f"tyre {axle}: diameter that belongs to the size",
-        Origin.TYPICAL,
-        tyre.size,
-        _SIZE_BAND * size.diameter,
-        "± 2 % between makes and with wear",
-        how="chalk mark on tyre and floor, roll five turns with the driver aboard, tape, divide; "
-        "write it as drive.rolling_circumference",
-        minutes=10,
-    )
-    diameter = given(LENGTH, size.diameter, origin)
-    factor = (
-        rolling_radius.rolling_circumference
-        if size.radial
-        else rolling_radius.cross_ply_circumference
-    )
-    return worked(factor, diameter)
+def _drawn(taken: Value, fed: Fed) -> Value:
+    state = fed.state
+    return worked(pack_voltage.current_at_power, taken, state.open_circuit, state.resistance)

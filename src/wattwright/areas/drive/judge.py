@@ -4,31 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattwright.areas.drive import checks
-from wattwright.areas.drive.describe import Own, inverter_of, no_inverter
+from wattwright.areas.drive import checks, figures
+from wattwright.areas.drive.driveline import NO_GEAR
+from wattwright.areas.drive.fed import NO_MOTOR
+from wattwright.areas.drive.motor import inverter_of, no_inverter
+from wattwright.areas.drive.own import Own
+from wattwright.build.devices import Device, Inverter, OnThePack
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.pack import PackDescription
 from wattwright.findings import Figure, Finding
 from wattwright.kinds import ROTATIONAL_SPEED, VOLTAGE
-from wattwright.values import Lack, Value, exceeds, lacking
+from wattwright.values import Value, exceeds, lacking
 
 Said = Iterator[Finding | Figure]
 
-_NO_MOTOR = Lack(
-    "part.NAME", "the motor", "not given", "give the part that is the motor kind = motor", 5
-)
-_NO_GEAR = Lack(
-    "drive.gear",
-    "the gears",
-    "not given",
-    "write [drive.gear.NAME] with its ratio for each gear that is used; direct drive: one, ratio 1",
-    10,
-)
+# Devices through which all of the traction current goes.
+_CARRYING = frozenset({"contactor", "fuse"})
 
 
 def judge(own: Own, drive: DriveDescription, pack: PackDescription) -> Said:
-    """Compare windows, EMF and speeds with their limits."""
+    """Compare windows, currents, EMF and speeds with their limits."""
     yield from _windows(own, pack)
+    yield from _currents(own, drive)
     yield from _magnets(own, drive)
     yield from _gears(own, drive)
     yield from _pull(drive)
@@ -42,11 +39,37 @@ def _windows(own: Own, pack: PackDescription) -> Said:
         yield checks.WINDOW_LOW.at_least(pack.v_min, device.voltage_low, name)
 
 
+def _currents(own: Own, drive: DriveDescription) -> Said:
+    if not own.motors:
+        return
+    for name, device in own.high_voltage.items():
+        if _carries(device):
+            yield checks.DEVICE_CURRENT.at_most(drive.thirty_current, device.current, name)
+    yield figures.THIRTY_POWER.of(drive.thirty_power)
+    yield figures.THIRTY_CURRENT.of(drive.thirty_current)
+    for word, powers in drive.powers.items():
+        yield figures.PEAK_POWER.of(powers.peak, word)
+        yield figures.PEAK_CURRENT.of(powers.peak_current, word)
+
+
+def _carries(device: OnThePack) -> bool:
+    match device:
+        case Inverter():
+            return True
+        case Device(kind=kind):
+            return kind in _CARRYING
+        case _:
+            return False
+
+
 def _pull(drive: DriveDescription) -> Said:
     for name, pull in drive.pull.items():
-        yield checks.PEAK_TORQUE.of(pull.peak_torque, name)
-        yield checks.BASE_SPEED.of(pull.base_full, f"{name}/full")
-        yield checks.BASE_SPEED.of(pull.base_empty, f"{name}/empty")
+        yield figures.PEAK_TORQUE.of(pull.peak_torque, name)
+        for value, word in ((pull.base_full, "full"), (pull.base_empty, "empty")):
+            if not value.absent:
+                yield figures.BASE_SPEED.of(value, f"{name}/{word}")
+        if not pull.hold_time.absent:
+            yield figures.HOLD_TIME.of(pull.hold_time, name)
 
 
 def _magnets(own: Own, drive: DriveDescription) -> Said:
@@ -54,29 +77,30 @@ def _magnets(own: Own, drive: DriveDescription) -> Said:
         yield checks.EMF_RATING.at_most(generation.emf, _rating(own, name), name)
         yield checks.GENERATION.at_most(generation.fastest, generation.begins, name)
         if exceeds(generation.fastest, generation.begins):
-            yield checks.GENERATED_CURRENT.of(generation.current, name)
-            yield checks.GENERATED_TORQUE.of(generation.torque, name)
+            yield figures.GENERATED_CURRENT.of(generation.current, name)
+            yield figures.GENERATED_TORQUE.of(generation.torque, name)
 
 
 def _rating(own: Own, motor: str) -> Value:
-    inverter = inverter_of(own, own.motors[motor])
+    inverter = inverter_of(own.inverters, own.motors[motor])
     return inverter.voltage_high if inverter else lacking(VOLTAGE, no_inverter(motor))
 
 
 def _gears(own: Own, drive: DriveDescription) -> Said:
     if not own.motors:
         for gear in own.drive.gear:
-            turns = lacking(ROTATIONAL_SPEED, _NO_MOTOR)
+            turns = lacking(ROTATIONAL_SPEED, NO_MOTOR)
             yield checks.OVERSPEED.at_most(turns, turns, gear)
         return
     for name, gears in drive.gears.items():
         highest = own.motors[name].max_speed
         if not gears:
-            yield checks.OVERSPEED.at_most(lacking(ROTATIONAL_SPEED, _NO_GEAR), highest, name)
+            yield checks.OVERSPEED.at_most(lacking(ROTATIONAL_SPEED, NO_GEAR), highest, name)
         for gear, speeds in gears.items():
             about = f"{name}/{gear}" if len(own.motors) > 1 else gear
             yield checks.OVERSPEED.at_most(speeds.motor_at_top, highest, about)
-            yield checks.ROAD_LIMIT.of(speeds.road_at_limit, about)
-            yield checks.TORQUE_AT_TOP.of(speeds.torque_at_top, about)
+            yield figures.ROAD_LIMIT.of(speeds.road_at_limit, about)
+            yield figures.TORQUE_AT_TOP.of(speeds.torque_at_top, about)
     if own.drive.gear:
-        yield checks.ROLLING.of(drive.rolling_circumference)
+        yield figures.ROLLING.of(drive.rolling_circumference)
+        yield figures.TURNS_PER_KM.of(drive.turns_per_kilometre)

@@ -25,6 +25,7 @@ class Pack:
     checks: tuple[Check, ...] = CHECKS
     figures: tuple[FigureKind, ...] = FIGURES
     table: tuple[FigureKind, ...] = ()
+    table_says = ""
     sections = ("pack",)
     tell_me_first = ("pack.series", "pack.charge_limit", "pack.discharge_limit")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wattwright.findings import Check, FigureKind
-from wattwright.kinds import RESISTANCE, VOLTAGE
+from wattwright.kinds import POWER, RESISTANCE, VOLTAGE
 
 V_MAX = FigureKind(
     "pack.v_max", "highest voltage", "Cells in series times the charge limit.", VOLTAGE
@@ -29,5 +29,17 @@ RESISTANCE_WORST = FigureKind(
     "Resistance of the whole pack on the coldest morning at the end of its life.",
     RESISTANCE,
 )
+OPEN_CIRCUIT = FigureKind(
+    "pack.open_circuit",
+    "voltage at rest",
+    "Whole pack at rest, half charged, and at the low charge it should still drive with.",
+    VOLTAGE,
+)
+POWER_FED = FigureKind(
+    "pack.power",
+    "power it can feed for some seconds",
+    "At its highest current, or at its lowest voltage where that comes first.",
+    POWER,
+)
 CHECKS: tuple[Check, ...] = ()
-FIGURES = (V_MAX, V_REGEN, V_MIN, RESISTANCE_WARM, RESISTANCE_WORST)
+FIGURES = (V_MAX, V_REGEN, V_MIN, RESISTANCE_WARM, RESISTANCE_WORST, OPEN_CIRCUIT, POWER_FED)

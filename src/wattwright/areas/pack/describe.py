@@ -5,28 +5,46 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattwright.areas.pack import checks
+from wattwright.areas.pack.cells import open_circuit, typical_limit
 from wattwright.build.pack import Pack
-from wattwright.descriptions.pack import PackDescription
+from wattwright.descriptions.pack import PackDescription, PackState
 from wattwright.findings import Figure
-from wattwright.kinds import RATIO
-from wattwright.physics import pack_voltage
-from wattwright.values import Value, constant, is_nought, worked
+from wattwright.kinds import FRACTION, RATIO
+from wattwright.physics import fed_by_pack, pack_voltage
+from wattwright.values import Value, constant, either, is_nought, worked
 
 _NEW = constant(RATIO, 1.0, "new")
 _WARM = constant(RATIO, 1.0, "warm")
+_HALF = constant(FRACTION, 0.5, "half charged")
 
 
 def describe(own: Pack) -> PackDescription:
     """Work out what the devices on the pack see."""
-    v_max = worked(pack_voltage.series_voltage, own.series, own.charge_limit)
+    charge = either(own.charge_limit, typical_limit(own, "charge"))
+    discharge = either(own.discharge_limit, typical_limit(own, "discharge"))
+    v_max = worked(pack_voltage.series_voltage, own.series, charge)
+    usual = _resistance(own, _NEW, _WARM)
     worst = _resistance(own, own.age_factor, own.cold_factor)
+    v_min = worked(pack_voltage.series_voltage, own.series, discharge)
     return PackDescription(
         v_max,
         _while_regenerating(own, v_max, worst),
-        worked(pack_voltage.series_voltage, own.series, own.discharge_limit),
-        _resistance(own, _NEW, _WARM),
+        v_min,
+        usual,
         worst,
+        _state(own, "half charged, warm", _HALF, usual, v_min),
+        _state(own, "nearly empty, cold and aged", own.low_charge, worst, v_min),
     )
+
+
+def _state(own: Pack, says: str, charge: Value, resistance: Value, lowest: Value) -> PackState:
+    cell = open_circuit(own, charge)
+    at_rest = worked(pack_voltage.series_voltage, own.series, cell)
+    current = worked(
+        fed_by_pack.allowed_current, own.discharge_current, lowest, at_rest, resistance
+    )
+    power = worked(pack_voltage.power_at_current, current, at_rest, resistance)
+    return PackState(says, at_rest, resistance, current, power)
 
 
 def _while_regenerating(own: Pack, v_max: Value, resistance: Value) -> Value:
@@ -56,3 +74,7 @@ def judge(pack: PackDescription) -> Iterator[Figure]:
     yield checks.V_MIN.of(pack.v_min)
     yield checks.RESISTANCE_WARM.of(pack.resistance)
     yield checks.RESISTANCE_WORST.of(pack.resistance_worst)
+    for word, state in pack.states.items():
+        yield checks.OPEN_CIRCUIT.of(state.open_circuit, word)
+    for word, state in pack.states.items():
+        yield checks.POWER_FED.of(state.power, word)

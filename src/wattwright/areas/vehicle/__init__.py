@@ -25,6 +25,7 @@ class Vehicle:
     checks: tuple[Check, ...] = CHECKS
     figures: tuple[FigureKind, ...] = FIGURES
     table: tuple[FigureKind, ...] = TABLE
+    table_says = "figures by case (donor: as it was before)"
     sections = ("donor", "tyre", "place", "case", "part", "weigh_in", "targets")
     tell_me_first = (
         "donor.wheelbase",

@@ -1,73 +1,26 @@
-"""The drawings a build has, by name. Each is a view of the assessment, for screen and paper."""
+"""Side view with parts, axle loads and centre of gravity."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from wattwright.assessment import WORST_FIRST, Assessment, verdict_words
+from wattwright.assessment import Assessment
 from wattwright.build.parts import Part as PartRecord
 from wattwright.build.reader import Opened
-from wattwright.findings import Figure, Finding
-from wattwright.kinds import MASS, VOLTAGE
+from wattwright.drawings.said import number
+from wattwright.kinds import MASS
 from wattwright.paper import MARGIN, NARROW, Box, View
 from wattwright.paper.dimension import Part, centre_of_gravity, dimension, ground, load, parts
-from wattwright.paper.ranges import Range, Ranges, draw_ranges
 from wattwright.paper.svg import Drawing, Label, Shape, circle, heading, nothing_yet
 from wattwright.units import Taste, write
-
-Make = Callable[[Opened, Assessment, Taste], Drawing]
 
 # A part without outside measures is drawn this large: a mark of its place, not of its size.
 _MARK = 0.08
 # Lighter parts than the heaviest few are dots without names: the drawing is read at arm's length.
 _NAMED = 9
 _DOT = 0.7
-
-
-def windows(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
-    """Voltage windows of all high-voltage devices side by side, against the pack's."""
-    del opened
-    by_address = assessment.by_address
-    names = [
-        finding.about for finding in assessment.findings if finding.check.id == "drive.window_high"
-    ]
-    rows = tuple(_window(by_address, name) for name in sorted(names))
-    full, lifted = (_number(by_address, f"pack.{name}") for name in ("v_max", "v_regen"))
-    needed = Range(
-        "pack, empty to full" if lifted is None else "pack, empty to full and regenerating",
-        _number(by_address, "pack.v_min"),
-        full if lifted is None else lifted,
-    )
-    return draw_ranges(
-        Ranges(
-            "Voltage windows on one pack",
-            "What each high-voltage device bears and needs, behind it what the pack gives.",
-            VOLTAGE,
-            rows,
-            needed,
-            "No high-voltage device is in the build yet: give a part a kind and its voltages.",
-        ),
-        taste,
-    )
-
-
-def _window(by_address: Mapping[str, Finding | Figure], name: str) -> Range:
-    found = [by_address.get(f"drive.window_{side}@{name}") for side in ("low", "high", "regen")]
-    findings = [each for each in found if isinstance(each, Finding)]
-    low, high = (
-        next((f.limit.number for f in findings if f.check.id.endswith(side)), None)
-        for side in ("low", "high")
-    )
-    worst = min(findings, key=lambda f: (WORST_FIRST.index(f.verdict), not f.provisional))
-    without_low = not any(f.check.id.endswith("low") for f in findings)
-    return Range(name.replace("_", " "), 0.0 if without_low else low, high, verdict_words(worst))
-
-
-def _number(by_address: Mapping[str, Finding | Figure], address: str) -> float | None:
-    said = by_address.get(address)
-    return said.value.number if said is not None else None
 
 
 def side(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
@@ -104,7 +57,7 @@ def side(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
     ]
     centre = tuple(_centre(assessment, view))
     key = [f"Dots: {len(dots)} lighter parts"] if dots else []
-    mass = _number(assessment.by_address, "vehicle.mass@kerb")
+    mass = number(assessment.by_address, "vehicle.mass@kerb")
     if centre and mass is not None:
         key.append(f"Quartered: centre of gravity, {write(mass, MASS, taste)}")
     legend = Label(tuple(key))
@@ -149,7 +102,7 @@ def _mass(record: PartRecord) -> float:
 
 
 def _wheels(assessment: Assessment, view: View, wheelbase: float) -> Iterator[Shape]:
-    circumference = _number(assessment.by_address, "drive.rolling_circumference")
+    circumference = number(assessment.by_address, "drive.rolling_circumference")
     if circumference is None:
         return
     radius = circumference / (2 * math.pi)
@@ -158,8 +111,8 @@ def _wheels(assessment: Assessment, view: View, wheelbase: float) -> Iterator[Sh
 
 
 def _centre(assessment: Assessment, view: View) -> Iterator[Shape]:
-    x = _number(assessment.by_address, "vehicle.cg_x@kerb")
-    z = _number(assessment.by_address, "vehicle.cg_z@kerb")
+    x = number(assessment.by_address, "vehicle.cg_x@kerb")
+    z = number(assessment.by_address, "vehicle.cg_z@kerb")
     if x is not None and z is not None:
         yield from centre_of_gravity(view.at(x, z))
 
@@ -168,10 +121,7 @@ def _axle_loads(
     assessment: Assessment, view: View, wheelbase: float, level: float, taste: Taste
 ) -> Iterator[Shape]:
     for axle, x in (("front", 0.0), ("rear", wheelbase)):
-        amount = _number(assessment.by_address, f"vehicle.{axle}@kerb")
+        amount = number(assessment.by_address, f"vehicle.{axle}@kerb")
         if amount is not None:
             tip = (view.at(x, 0.0)[0], level + 12.0)
             yield from load(tip, amount, MASS, taste, name=f"{axle.capitalize()} axle", up=True)
-
-
-DRAWINGS: dict[str, Make] = {"windows": windows, "side": side}
