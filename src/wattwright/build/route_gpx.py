@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import pairwise
+from statistics import median
 from xml.parsers import expat
 
 from wattwright.build.route_cleaning import (
@@ -203,7 +204,7 @@ def _time(point: Point, log: Log) -> datetime | None:
 
 
 def _places(fixes: Sequence[Fix], log: Log) -> list[Place]:
-    """Put points of one place together: their mean altitude, from the first time to the last."""
+    """Put points of one place together: their median altitude, from the first time to the last."""
     groups: list[list[Fix]] = []
     along = []
     for fix in fixes:
@@ -224,7 +225,7 @@ def _places(fixes: Sequence[Fix], log: Log) -> list[Place]:
         Place(
             group[0].line,
             where,
-            sum(fix.altitude for fix in group) / len(group),
+            median(fix.altitude for fix in group),
             group[0].time,
             group[-1].time,
         )

@@ -92,17 +92,14 @@ def of_places(times: Sequence[float], places: Sequence[float]) -> list[float]:
     """Speeds at whole seconds out of places and when they were reached.
 
     Places are first smoothed over ``SPEED_WINDOW`` seconds, fewer at the ends: where a receiver is
-    a foot off from one second to the next, that is no acceleration. Standstill is taken before the
-    first place and after the last.
+    a foot off from one second to the next, that is no acceleration. A recording that begins or ends
+    on the move keeps the speed of its first or last second.
     """
     last = ceil(times[-1])
-    raw = [looked_up(times, places, float(second)) for second in range(last + 1)]
-    sums = [0.0, *accumulate(raw)]
+    sums = [0.0, *accumulate(looked_up(times, places, float(t)) for t in range(last + 1))]
     smooth = []
     for second in range(last + 1):
         half = min(SPEED_WINDOW // 2, second, last - second)
         smooth.append((sums[second + half + 1] - sums[second - half]) / (2 * half + 1))
-    padded = [smooth[0], *smooth, smooth[-1]]
-    return [
-        (after - before) / 2.0 / STEP for before, after in zip(padded, padded[2:], strict=False)
-    ]
+    steps = [(there - here) / STEP for here, there in pairwise(smooth)]
+    return [steps[0], *((a + b) / 2.0 for a, b in pairwise(steps)), steps[-1]]
