@@ -29,7 +29,7 @@ def test_the_worked_example_of_air_navigation() -> None:
 
 
 def test_a_minute_of_arc_is_a_nautical_mile() -> None:
-    """So it was first defined; 1852 m (exact) fits the mean radius to a few parts in ten thousand."""
+    """First defined so; 1852 m (exact) fits the mean radius to a few parts in ten thousand."""
     assert great_circle(0, 0, rad(0, 1), 0) == pytest.approx(1852.0, rel=1e-3)
 
 

@@ -7,6 +7,8 @@ not yet read again. Where two sources disagree, the note beside the number says 
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
 
 from wattwright.kinds import LENGTH, SPEED
@@ -113,7 +115,7 @@ def test_steepest_changes(
     name: str, fast: str, in_seconds: float, braked: str, in_other: float
 ) -> None:
     speeds = cycle(name)[1]
-    changes = [after - before for before, after in zip(speeds, speeds[1:], strict=False)]
+    changes = [after - before for before, after in itertools.pairwise(speeds)]
     assert max(changes) == pytest.approx(read(fast, SPEED).number / in_seconds, rel=1e-3)
     assert min(changes) == pytest.approx(-read(braked, SPEED).number / in_other, rel=1e-3)
 
@@ -121,7 +123,7 @@ def test_steepest_changes(
 def test_the_first_505_seconds_of_the_udds() -> None:
     """5.78 km, a published page on drive cycles (seen)."""
     speeds = cycle("udds")[1][:506]
-    covered = sum((a + b) / 2 for a, b in zip(speeds, speeds[1:], strict=False))
+    covered = sum((a + b) / 2 for a, b in itertools.pairwise(speeds))
     assert covered == pytest.approx(5780, abs=5)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import get_args
 
 import pytest
@@ -24,7 +25,7 @@ def test_a_cycle_is_one_speed_a_second_from_standstill_to_standstill(name: str) 
     assert times == tuple(range(len(speeds)))
     assert speeds[0] == speeds[-1] == 0.0
     assert all(0.0 <= speed < 40.0 for speed in speeds)
-    steepest = max(abs(after - before) for before, after in zip(speeds, speeds[1:], strict=False))
+    steepest = max(abs(after - before) for before, after in itertools.pairwise(speeds))
     assert steepest < 4.0
     profile = of_cycle(name)
     assert (profile.speeds, profile.step) == (speeds, 1.0)

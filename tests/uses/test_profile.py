@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from math import hypot, pi, sin
 
 import pytest
@@ -20,13 +21,13 @@ SHARE = constant(FRACTION, 0.0, "exact")
 
 
 def climb(altitudes) -> float:
-    pairs = zip(altitudes, altitudes[1:], strict=False)
+    pairs = itertools.pairwise(altitudes)
     return sum(max(0.0, high - low) for low, high in pairs)
 
 
 def changes(profile: Profile) -> list[float]:
     speeds = profile.speeds
-    return [after - before for before, after in zip(speeds, speeds[1:], strict=False)]
+    return [after - before for before, after in itertools.pairwise(speeds)]
 
 
 # --------------------------------------------------------------------------------------- stretches
@@ -164,7 +165,7 @@ def test_a_recording_with_speeds_is_driven_as_it_stands() -> None:
     times = tuple(float(t) for t in range(0, 201, 2))
     speeds = tuple(10.0 + 8.0 * sin(t / 20) for t in times)
     places = [0.0]
-    for a, b in zip(speeds, speeds[1:], strict=False):
+    for a, b in itertools.pairwise(speeds):
         places.append(places[-1] + a + b)
     way = route(places, times, speeds)
     profile = of_route("log", way, 1.0, 1.0)

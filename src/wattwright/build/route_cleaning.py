@@ -223,6 +223,9 @@ def _without_spikes(places: Sequence[Place], along: Sequence[float], log: Log) -
     recorded = [place.altitude or 0.0 for place in places]
     heights = list(recorded)
     last = len(places) - 1
+    if last < 2 * NEIGHBOURS:
+        # Of so few points none can be told to be the odd one out.
+        return heights
     for here, place in enumerate(places):
         first = max(0, min(here - NEIGHBOURS, last - 2 * NEIGHBOURS))
         near = [n for n in range(first, min(last, first + 2 * NEIGHBOURS) + 1) if n != here]
@@ -253,9 +256,7 @@ def smoothed(along: Sequence[float], heights: Sequence[float]) -> tuple[list[flo
 
     grid = [length * cell / cells for cell in range(cells + 1)]
     means = []
-    for where in grid:
+    for where in grid[1:-1]:
         half = min(WINDOW / 2.0, where, length - where)
-        wide = half > 0.0
-        total = area(where + half) - area(where - half) if wide else 0.0
-        means.append(total / (2.0 * half) if wide else looked_up(along, heights, where))
-    return grid, means
+        means.append((area(where + half) - area(where - half)) / (2.0 * half))
+    return grid, [heights[0], *means, heights[-1]]
