@@ -133,6 +133,7 @@ MENDED = (Note("a gap bridged by a straight line", "x.gpx line 9", "300 m"),)
 
 @settings(max_examples=150, deadline=None)
 @draws(st.floats(2000, 20000), st.floats(2.0, 35.0), st.floats(0, 90))
+@example(2000.0000000000002, 2.0, 0.0)
 def test_a_planned_route_keeps_distance_and_climb(length, speed, height) -> None:
     way = route((0.0, length), height=height, notes=MENDED)
     profile = of_route("plan", way, 1.0, 1.0, speed)

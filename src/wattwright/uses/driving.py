@@ -69,12 +69,13 @@ def each_second(phases: Iterable[Phase]) -> list[float]:
     ends = list(accumulate(phase.time for phase in phases))
     whole = ceil(ends[-1] - 1e-9)
     speeds = []
-    for second in range(whole + 1):
+    for second in range(whole):
         index = min(bisect_right(ends, float(second)), len(ends) - 1)
         phase = phases[index]
         share = min(1.0, (second - ends[index]) / phase.time + 1.0)
         speeds.append(phase.begin + share * (phase.end - phase.begin))
-    return speeds
+    # The end itself, where rounding may have put it a hair after the second.
+    return [*speeds, phases[-1].end]
 
 
 def covering(speeds: Sequence[float], length: float) -> tuple[float, ...]:
