@@ -196,13 +196,14 @@ TOML = [
 def shown_files():
     """The files beside a build that the page shows, by name."""
     page = text(DOCS / "build-file.md")
-    blocks = re.findall(r"`([^`\n]+\.csv)`[^\n]*:\n\n```csv\n(.*?)^```", page, re.M | re.S)
+    fenced = r"`([^`\n]+\.(csv|gpx))`[^\n]*:\n\n```(?:csv|xml)\n(.*?)^```"
+    blocks = [(name, text) for name, _, text in re.findall(fenced, page, re.M | re.S)]
     return {name: block.encode("utf-8") for name, block in blocks}
 
 
-def test_the_page_on_build_files_shows_a_curve_and_a_grid_and_names_both():
+def test_the_page_on_build_files_shows_a_curve_a_grid_and_two_routes_and_names_them():
     shown = shown_files()
-    assert len(shown) == 2
+    assert len(shown) == 4
     for name in shown:
         assert any(f'= "{name}' in block.values[0] for block in TOML)
 

@@ -16,7 +16,7 @@ ROOT = Path(wattwright.__file__).parent
 
 # Lowest first. A name stands for the module, or for the package and everything in it.
 LAYERS = (
-    ("kinds", "errors", "limit_edges", "once", "waves"),
+    ("kinds", "errors", "great_circle", "limit_edges", "once", "waves"),
     ("unit_hints",),
     ("unit_table",),
     ("units_written",),
@@ -27,6 +27,7 @@ LAYERS = (
     ("sampled",),
     ("tables",),
     ("physics",),
+    ("uses",),
     ("build",),
     ("findings", "descriptions"),
     ("areas",),

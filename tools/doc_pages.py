@@ -16,7 +16,7 @@ from importlib.resources import files
 import wattwright
 from wattwright.areas import AREAS
 from wattwright.build.catalogue import NAMED, Entry, entries
-from wattwright.build.fields import Quantity, Sampled, Section
+from wattwright.build.fields import Quantity, Sampled, Section, Track
 from wattwright.build.model import Build
 from wattwright.build.shape import slots
 from wattwright.cli.catalogues import findings_out
@@ -119,6 +119,11 @@ def _field(entry: Entry) -> Iterator[str]:
         return
     if isinstance(declared, Sampled):
         yield from _sampled(declared)
+        return
+    if isinstance(declared, Track):
+        yield "A route in a CSV or GPX file."
+        yield _sentence(_capital(declared.help))
+        yield f"How: {declared.how}; {declared.minutes:g} min."
         return
     if entry.allowed:
         yield f"One of {', '.join(f'`{word}`' for word in entry.allowed)}."

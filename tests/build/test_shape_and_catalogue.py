@@ -13,6 +13,7 @@ from wattwright.build.model import Build
 from wattwright.build.presence import said
 from wattwright.build.rules import LimitRule, Rules
 from wattwright.build.shape import slots
+from wattwright.build.uses import Use
 from wattwright.build.vehicle import Case, Weighing
 from wattwright.kinds import KINDS, MASS
 from wattwright.units import examples, read
@@ -37,7 +38,24 @@ def test_shapes_follow_from_annotations() -> None:
         "pack": "record",
         "drive": "record",
         "road": "record",
+        "use": "records",
         "weigh_in": "record",
+    }
+    assert {slot.name: slot.shape for slot in slots(Use)} == {
+        "says": "plain",
+        "cycle": "plain",
+        "route": "route",
+        "speed": "quantity",
+        "stretch": "records",
+        "acceleration": "quantity",
+        "braking": "quantity",
+        "gear": "plain",
+        "case": "plain",
+        "repeat": "quantity",
+        "outside_temperature": "quantity",
+        "heater_power": "quantity",
+        "start_charge": "quantity",
+        "headwind": "quantity",
     }
     assert {slot.name: slot.shape for slot in slots(Case)} == {
         "says": "plain",

@@ -9,6 +9,7 @@ from typing import Protocol
 from wattwright.build.devices import Inverter, OnThePack
 from wattwright.build.model import STANDARD_CASES, UNSAID, Build
 from wattwright.build.motor import Motor
+from wattwright.build.uses_agreement import check_uses
 from wattwright.values import Value
 
 _REVERSE = frozenset({"reverse", "rev", "r", "back", "backward", "backwards"})
@@ -54,6 +55,7 @@ def check_agreement(build: Build, reading: Reading) -> None:
     for name in drivers[1:]:
         reading.problem(("place", name, "role"), f"{drivers[0]} is the driver already")
     _check_order(build, reading)
+    check_uses(build, reading)
     for name in STANDARD_CASES & build.case.keys():
         reading.problem(("case", name), "is worked out by itself", do="choose another name")
 

@@ -118,6 +118,24 @@ class Sampled:
         return "curve" if len(self.columns) == 2 else "grid"
 
 
+@dataclass(frozen=True)
+class Track:
+    """A leaf that names a file beside the build file: a way driven or planned, with one origin.
+
+    The band is a share of what is driven: distance, climb and all that follows from them.
+    """
+
+    label: str
+    how: str
+    minutes: float = 30.0
+    help: str = ""
+
+    @cached_property
+    def share(self) -> Quantity:
+        """Declaration of the share that carries origin, band or lack of the whole."""
+        return Quantity(FRACTION, self.label, self.how, self.minutes, help=self.help)
+
+
 @dataclass(frozen=True, slots=True)
 class Plain:
     """A leaf that holds words, a choice, yes or no, or a plain number."""

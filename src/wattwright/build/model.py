@@ -11,6 +11,7 @@ from wattwright.build.pack import Pack
 from wattwright.build.parts import Place
 from wattwright.build.road import Road
 from wattwright.build.rules import Rules
+from wattwright.build.uses import Use
 from wattwright.build.vehicle import Case, Donor, Targets, Tyres, Weighing
 
 FORMAT = 1
@@ -47,4 +48,5 @@ class Build(Record):
     pack: Annotated[Pack, Section("the traction pack")]
     drive: Annotated[Driveline, Section("gears, final drive and wheel")]
     road: Annotated[Road, Section("what the road takes")]
+    use: Annotated[dict[str, Use], Section("what the vehicle is put through, by name")]
     weigh_in: Annotated[Weighing, Section("the conversion on the scales")]

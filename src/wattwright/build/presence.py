@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wattwright.build.fields import Record
-from wattwright.sampled import Curve, Grid
+from wattwright.sampled import Curve, Grid, Route
 from wattwright.values import State, Value
 
 
@@ -12,7 +12,7 @@ def said(thing: object) -> bool:
     if isinstance(thing, Value):
         typed = thing.given is not None and thing.given.line is not None
         return typed or thing.absent or any(x.why == State.UNKNOWN.value for x in thing.lacks)
-    if isinstance(thing, Curve | Grid):
+    if isinstance(thing, Curve | Grid | Route):
         return said(thing.share)
     if isinstance(thing, Record):
         return any(said(getattr(thing, name)) for name in type(thing).model_fields)

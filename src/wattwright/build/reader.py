@@ -209,6 +209,10 @@ class _Reading:
                 field = self.field(here, slot.sampled.share)
                 refuse = partial(self.problem, here)
                 return {slot.name: self.files.leaf(inner, field, slot.sampled, credit, refuse)}
+            case "route":
+                field = self.field(here, slot.track.share)
+                refuse = partial(self.problem, here)
+                return {slot.name: self.files.route(inner, field, credit, refuse)}
             case "record" if slot.record is not None:
                 empty: object = {} if inner is None else inner
                 return {slot.name: self.record(slot.record, empty, here)}

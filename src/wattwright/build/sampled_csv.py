@@ -68,6 +68,21 @@ def read_points(raw: bytes, file: str, path: str, declared: Sampled) -> Points:
     return points
 
 
+def read_rows(
+    raw: bytes, file: str, path: str, columns: Sequence[Column], example: str
+) -> tuple[tuple[str, ...], Head, list[Row]]:
+    """Read a file that has some of the columns: their names as declared, head and rows.
+
+    Raises BuildError with all that is wrong.
+    """
+    reading = _Reading(file, path, columns)
+    lines = reading.lines(raw)
+    head = reading.head(lines, example, every=False)
+    rows = reading.rows(lines, head)
+    reading.refuse()
+    return tuple(column.name for column in reading.columns), head, rows
+
+
 class _Reading:
     """One pass over the text of a file."""
 
@@ -128,7 +143,7 @@ class _Reading:
             if line.strip() and not line.lstrip().startswith("#")
         ]
 
-    def head(self, lines: list[int], example: str) -> Head:
+    def head(self, lines: list[int], example: str, every: bool = True) -> Head:
         do = f"write the head as: {example}"
         if not lines:
             self.problem("holds no head and no numbers", 1, do=do)
@@ -157,11 +172,12 @@ class _Reading:
                 found[name] = (place, self.unit(unit, names.index(name), line, at, do))
         # What was mistyped would only seem to be missing as well.
         self.refuse()
-        for name in names:
+        for name in names if every else ():
             if name not in found:
                 self.problem(f"has no column {name}", line, do=do)
         self.refuse()
-        places, units = zip(*(found[name] for name in names), strict=True)
+        self.columns = [column for column in self.columns if column.name in found]
+        places, units = zip(*(found[column.name] for column in self.columns), strict=True)
         return Head(line, delimiter, places, units, len(cells))
 
     def unit(self, typed: str, column: int, line: int, at: int, do: str) -> str:

@@ -14,9 +14,11 @@ import os
 import re
 from collections.abc import Callable
 from pathlib import Path
-from typing import TypeAlias
+from typing import TypeAlias, TypeVar
 
 from wattwright.build.fields import Sampled
+from wattwright.build.route_csv import read_csv_route
+from wattwright.build.route_gpx import read_gpx_route
 from wattwright.build.sampled_csv import read_points
 from wattwright.build.typed import (
     ASSUMED,
@@ -29,15 +31,20 @@ from wattwright.build.typed import (
 )
 from wattwright.errors import BuildError, Problem, UnitsError
 from wattwright.kinds import FRACTION
-from wattwright.sampled import Curve, Grid
+from wattwright.sampled import Curve, Grid, Route
 from wattwright.units import read
 from wattwright.values import Given, Origin, State, Value, given
 
 Beside: TypeAlias = Callable[[str], bytes]
 Refuse: TypeAlias = Callable[[str, str, str], None]
+Found = TypeVar("Found", Curve | Grid, Route)
 
 LARGEST = 1024 * 1024
+# A receiver that writes every second for a working day.
+LARGEST_ROUTE = 4 * LARGEST
 EXAMPLE = '"curve.csv, datasheet"'
+ROUTE = '"route.gpx, measured"'
+ROUTES = {"csv": read_csv_route, "gpx": read_gpx_route}
 # Share of a sampled number by which it may be off where no ± was typed; common practice.
 USUAL = {Origin.MEASURED: 0.02, Origin.ASSUMED: 0.10, Origin.TYPICAL: 0.10}
 
@@ -61,7 +68,7 @@ def beside(folder: Path) -> Beside:
         target = Path(os.path.realpath(Path(home, name), strict=True))
         if not target.is_relative_to(home):
             raise OSError(errno.EINVAL, "it leads out of the build folder")
-        return bytes_of(target, LARGEST)
+        return bytes_of(target, LARGEST_ROUTE)
 
     return read_file
 
@@ -83,28 +90,54 @@ class Files:
         refuse: Refuse,
     ) -> Curve | Grid:
         """Read one leaf and its file. ``refuse`` takes what is wrong with the leaf itself."""
+
+        def points(name: str, share: Value) -> Curve | Grid:
+            x, y, z = read_points(self.content(name, LARGEST), name, field.path, declared)
+            return Grid(x, y, z, share) if z else Curve(x, y, share)
+
+        found = self.named(raw, field, inherited, refuse, EXAMPLE, points)
+        return _empty(declared, found) if isinstance(found, Value) else found
+
+    def route(self, raw: object, field: Field, inherited: Credit | None, refuse: Refuse) -> Route:
+        """Read one leaf that names a route, and its file."""
+
+        def way(name: str, share: Value) -> Route:
+            kind = name.rpartition(".")[2].casefold()
+            if kind not in ROUTES:
+                raise UnitsError(f"{name!r} is neither a .csv nor a .gpx file; write {ROUTE}")
+            return ROUTES[kind](self.content(name, LARGEST_ROUTE), name, field.path, share)
+
+        found = self.named(raw, field, inherited, refuse, ROUTE, way)
+        return Route((), (), (), (), (), (), found) if isinstance(found, Value) else found
+
+    def named(
+        self,
+        raw: object,
+        field: Field,
+        inherited: Credit | None,
+        refuse: Refuse,
+        example: str,
+        read_it: Callable[[str, Value], Found],
+    ) -> Found | Value:
+        """Read what the file of a leaf holds, or give the value of a leaf that leads to none."""
         if raw is None:
-            return _empty(declared, not_given(field))
+            return not_given(field)
         if not isinstance(raw, str):
-            refuse("names a file", repr(raw), f"write {EXAMPLE}")
-            return _empty(declared, not_given(field))
+            refuse("names a file", repr(raw), f"write {example}")
+            return not_given(field)
         try:
             if raw.strip().casefold() in _WORDS:
-                return _empty(declared, read_leaf(raw, field, inherited))
-            name, share = _typed(raw.strip(), field, inherited)
-            points = read_points(self.content(name), name, field.path, declared)
+                return read_leaf(raw, field, inherited)
+            return read_it(*_typed(raw.strip(), field, inherited, example))
         except UnitsError as error:
             refuse(str(error), "", "")
         except BuildError as error:
             self.problems.extend(error.problems)
         except OSError as error:
             refuse(f"the file cannot be read: {error.strerror or error}", repr(raw), _away(error))
-        else:
-            x, y, z = points
-            return Grid(x, y, z, share) if z else Curve(x, y, share)
-        return _empty(declared, not_given(field))
+        return not_given(field)
 
-    def content(self, name: str) -> bytes:
+    def content(self, name: str, most: int) -> bytes:
         """Bytes of a named file."""
         if self.read_file is None:
             raise OSError(errno.ENOENT, "there is no folder to read it from")
@@ -113,9 +146,9 @@ class Files:
                 raw = self.read_file(name)
             except (KeyError, FileNotFoundError):
                 raise OSError(errno.ENOENT, "it is not in the build folder") from None
-            if len(raw) > LARGEST:
-                raise OSError(errno.EFBIG, f"it is larger than {LARGEST} bytes")
             self.read[name] = raw
+        if len(self.read[name]) > most:
+            raise OSError(errno.EFBIG, f"it is larger than {most} bytes")
         return self.read[name]
 
     def digest(self, of_text: str) -> str:
@@ -135,15 +168,15 @@ def _empty(declared: Sampled, share: Value) -> Curve | Grid:
 
 def _away(error: OSError) -> str:
     if error.errno == errno.EFBIG:
-        return "leave out points: a few dozen are plenty"
+        return "leave out points: a few dozen are plenty for a curve, one a second for a route"
     return "put the file into the build folder and write its name as it is there"
 
 
-def _typed(text: str, field: Field, inherited: Credit | None) -> tuple[str, Value]:
+def _typed(text: str, field: Field, inherited: Credit | None, example: str) -> tuple[str, Value]:
     """Take the text apart into the name of a file and the share that speaks for its numbers."""
     front, comma, rest = text.partition(", ")
     name, *bands = _PLUS_MINUS.split(front)
-    _check_name(name)
+    _check_name(name, example)
     credit = read_credit(rest) if comma else inherited or ASSUMED
     band, note = _band(bands, credit.origin)
     declared = field.declared
@@ -163,11 +196,11 @@ def _typed(text: str, field: Field, inherited: Credit | None) -> tuple[str, Valu
     return name, given(FRACTION, 0.0, origin)
 
 
-def _check_name(name: str) -> None:
+def _check_name(name: str, example: str) -> None:
     """Refuse names that could lead out of the folder on any system, before any is asked."""
     shown = repr(name[:120])
     if not name or not name.isprintable():
-        raise UnitsError(f"{shown} is no name of a file; write {EXAMPLE}")
+        raise UnitsError(f"{shown} is no name of a file; write {example}")
     if "\\" in name or ":" in name:
         raise UnitsError(f"{shown}: write / between folders, and no drive")
     if any(piece in ("", ".", "..") for piece in name.split("/")):

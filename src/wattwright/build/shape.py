@@ -5,16 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal, get_args, get_origin
+from typing import Literal, TypeAlias, get_args, get_origin
 
-from wattwright.build.fields import Plain, Quantity, Record, Sampled, Section
+from wattwright.build.fields import Plain, Quantity, Record, Sampled, Section, Track
 from wattwright.build.rules import LimitRule
-from wattwright.sampled import Curve, Grid
+from wattwright.sampled import Curve, Grid, Route
 from wattwright.values import Value
 
-FieldShape = Literal["quantity", "quantities", "rule", "curve", "record", "records", "plain"]
+FieldShape = Literal[
+    "quantity", "quantities", "rule", "curve", "route", "record", "records", "plain"
+]
+Declared: TypeAlias = Quantity | Sampled | Track | Plain | Section
 
-_LEAVES: Mapping[object, FieldShape] = {Value: "quantity", Curve: "curve", Grid: "curve"}
+_LEAVES: Mapping[object, FieldShape] = {
+    Value: "quantity",
+    Curve: "curve",
+    Grid: "curve",
+    Route: "route",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +31,7 @@ class Slot:
 
     name: str
     shape: FieldShape
-    declared: Quantity | Sampled | Plain | Section
+    declared: Declared
     record: type[Record] | None = None
     annotation: object = None
     required: bool = False
@@ -47,6 +55,13 @@ class Slot:
             raise TypeError(f"{self.name} is no curve or grid")
         return self.declared
 
+    @property
+    def track(self) -> Track:
+        """The declaration of a route."""
+        if not isinstance(self.declared, Track):
+            raise TypeError(f"{self.name} is no route")
+        return self.declared
+
 
 @cache
 def slots(model: type[Record]) -> tuple[Slot, ...]:
@@ -56,7 +71,7 @@ def slots(model: type[Record]) -> tuple[Slot, ...]:
 
 def _slots(model: type[Record]) -> Iterator[Slot]:
     for name, info in model.model_fields.items():
-        found = [m for m in info.metadata if isinstance(m, Quantity | Sampled | Plain | Section)]
+        found = [m for m in info.metadata if isinstance(m, Declared)]
         if len(found) != 1:
             if model is LimitRule and name == "value":
                 continue

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from wattwright.areas import AREAS
 from wattwright.build.catalogue import Entry, entries
-from wattwright.build.fields import Quantity, Sampled
+from wattwright.build.fields import Quantity, Sampled, Track
 from wattwright.cli.terminal import wrapped
 from wattwright.errors import UsageError
 from wattwright.findings import Check, FigureKind
@@ -51,6 +51,8 @@ def field_out(entry: Entry) -> FieldOut:
     declared = entry.slot.declared
     if isinstance(declared, Sampled):
         return _sampled_out(entry, declared)
+    if isinstance(declared, Track):
+        return _track_out(entry, declared)
     if not isinstance(declared, Quantity):
         return FieldOut(
             path=entry.path,
@@ -109,6 +111,24 @@ def _sampled_out(entry: Entry, declared: Sampled) -> FieldOut:
             )
             for column in declared.columns
         ],
+    )
+
+
+def _track_out(entry: Entry, declared: Track) -> FieldOut:
+    return FieldOut(
+        path=entry.path,
+        label=declared.label,
+        shape=entry.slot.shape,
+        kind="route in a CSV or GPX file",
+        unit="",
+        example=f"{entry.slot.name}.gpx, measured",
+        allowed=[],
+        how=declared.how,
+        minutes=declared.minutes,
+        default="",
+        basis="",
+        help=declared.help,
+        kinds=list(entry.kinds),
     )
 
 

@@ -15,7 +15,7 @@ from wattwright.assessment import (
     verdict_words,
 )
 from wattwright.build.catalogue import find
-from wattwright.build.fields import Plain, Quantity, Sampled, Section
+from wattwright.build.fields import Plain, Quantity, Sampled, Section, Track
 from wattwright.build.reader import open_build
 from wattwright.cli.terminal import paint, table, width, wrapped
 from wattwright.findings import Check, Figure, FigureKind, Finding, Verdict
@@ -86,7 +86,10 @@ def _first(report: AreaReport) -> Iterator[str]:
         for path in first.fields:
             entry = find(path)
             declared = entry.slot.declared if entry else None
-            how = declared.how if isinstance(declared, Quantity | Sampled) else _help(declared)
+            if isinstance(declared, Quantity | Sampled | Track):
+                how = declared.how
+            else:
+                how = _help(declared)
             yield wrapped(f"{path}: {how}", "      ", "    ")
 
 

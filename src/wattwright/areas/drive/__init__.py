@@ -10,6 +10,7 @@ from wattwright.areas.drive.figures import FIGURES, TABLE
 from wattwright.areas.drive.judge import judge
 from wattwright.areas.drive.judge_road import judge_road
 from wattwright.areas.drive.own import Own
+from wattwright.areas.drive.ways import ways
 from wattwright.build.model import Build
 from wattwright.build.presence import said
 from wattwright.build.rules import Rules
@@ -31,16 +32,17 @@ class Drive:
     figures: tuple[FigureKind, ...] = FIGURES
     table: tuple[FigureKind, ...] = TABLE
     table_says = "figures by gear, driver aboard; pack half charged and warm where nothing is said"
-    sections = ("drive", "road")
+    sections = ("drive", "road", "use")
     tell_me_first = ("part.NAME.kind", "drive.final_ratio", "drive.gear.NAME.ratio")
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
-        return Own(build.part, build.drive, build.road, build.tyre, build.targets)
+        return Own(build.part, build.drive, build.road, build.tyre, build.targets, build.use)
 
     def begun(self, own: Own) -> bool:
-        """True where a device or the driveline has been written."""
-        return bool(own.motors or own.high_voltage) or said(own.drive) or said(own.road)
+        """True where a device, the driveline or a use has been written."""
+        written = said(own.drive) or said(own.road)
+        return written or bool(own.motors or own.high_voltage or own.use)
 
     def describe(self, own: Own, seen: Descriptions) -> DriveDescription:
         """Work out what motors, gears and road make of each other."""
@@ -51,3 +53,4 @@ class Drive:
         drive = seen[DriveDescription]
         yield from judge_road(own, drive, rules)
         yield from judge(own, drive, seen[PackDescription])
+        yield from ways(own)

@@ -10,6 +10,7 @@ from wattwright.build.drive import Driveline, Gear
 from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
 from wattwright.build.road import Road
+from wattwright.build.uses import Use
 from wattwright.build.vehicle import Targets, Tyres
 
 
@@ -22,6 +23,7 @@ class Own:
     road: Road
     tyre: Tyres
     targets: Targets
+    use: Mapping[str, Use]
 
     @property
     def motors(self) -> dict[str, Motor]:
