@@ -29,6 +29,7 @@ LAYERS = (
     ("physics",),
     ("build",),
     ("findings", "descriptions"),
+    ("uses",),
     ("areas",),
     ("assessment",),
     ("next_readings", "working"),
@@ -43,7 +44,7 @@ LAYERS = (
 FREE = "system"
 # Only areas bring formulas and builds together.
 USE_PHYSICS = {"physics", "areas"}
-HEAVY = ("numpy", "pydantic", "networkx", "tree_sitter", "tree_sitter_toml", "scipy")
+HEAVY = ("numba", "numpy", "pydantic", "networkx", "tree_sitter", "tree_sitter_toml", "scipy")
 
 MODULES = sorted(ROOT.rglob("*.py"))
 
