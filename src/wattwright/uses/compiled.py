@@ -88,8 +88,9 @@ def load() -> Compiled:
 def _load() -> Compiled:
     import numba
 
-    before = numba.config.CACHE_DIR
-    numba.config.CACHE_DIR = str(cache_folder())
+    config: Any = numba.config
+    before = config.CACHE_DIR
+    config.CACHE_DIR = str(cache_folder())
     try:
         done: dict[FunctionType, Any] = {}
         return Compiled(
@@ -97,7 +98,7 @@ def _load() -> Compiled:
             _with_callees(kernel.drive_rows, numba.njit, done),
         )
     finally:
-        numba.config.CACHE_DIR = before
+        config.CACHE_DIR = before
 
 
 def _with_callees(function: Any, njit: Any, done: dict[FunctionType, Any]) -> Any:

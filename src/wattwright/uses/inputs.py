@@ -123,15 +123,17 @@ class Maps:
     def flat(self) -> tuple[Array, NDArray[np.int64]]:
         """All maps behind one another, and the places by which they are looked up."""
         axes = ("charges", "torque_speeds", "torque_voltages", "loss_speeds", "loss_torques")
-        parts, begins, points = [], [], []
+        parts: list[Array] = []
+        begins: list[int] = []
+        points: list[int] = []
         for name in axes:
             axis = getattr(self, name)
-            begins.append(sum(map(len, parts)))
+            begins.append(sum(len(part) for part in parts))
             points.append(len(axis))
             # Behind each axis stand the inverse lengths of its pieces.
             parts += [axis, 1 / np.diff(axis)]
         for name in ("open_circuit", "torque_limits", "losses"):
-            points.append(sum(map(len, parts)))
+            points.append(sum(len(part) for part in parts))
             parts.append(getattr(self, name).ravel())
         places = [0] * len(axes) + begins + points
         return np.concatenate(parts), np.array(places, dtype=np.int64)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 
@@ -103,7 +103,7 @@ class Balance:
     @property
     def closure(self) -> float:
         """What is left unexplained, J: nothing but round-off."""
-        parts = [getattr(self, field.name) for field in fields(self)[1:-1]]
+        parts: list[float] = [getattr(self, field.name) for field in fields(self)[1:-1]]
         return self.chemistry - sum(parts)
 
 
@@ -166,11 +166,13 @@ def run_of(
     driven = int(named["ended_at"])
     at_instants = np.asarray(states).reshape(at.STATES, count + 1)[:, : driven + 1]
     of_steps = np.asarray(channels).reshape(at.CHANNELS, count)[:, :driven]
+    # In the order of the fields: what holds at instants, then what holds over steps.
+    names = [field.name for field in fields(Run)[2:]]
+    arrays: dict[str, Any] = dict(zip(names, (*at_instants, *of_steps), strict=False))
     return Run(
-        driven,
-        ENDED[int(named["ended_by"])],
-        *at_instants,
-        *of_steps,
+        steps=driven,
+        ended=ENDED[int(named["ended_by"])],
+        **arrays,
         balance=Balance(*(named[field.name] for field in fields(Balance))),
         shortfall=Shortfall(
             named["largest_miss"], int(named["largest_miss_at"]), named["distance_short"]

@@ -57,30 +57,26 @@ def run_rows(
 ) -> np.ndarray[Any, np.dtype[np.void]]:
     """Drive one trace with each row of a matrix of checked parameters; as ``run_many``."""
     form = use_compiled(len(trace.steps) * len(rows), compiled)
-    rows = np.ascontiguousarray(rows, dtype=np.float64)
     summaries = np.zeros((len(rows), at.COLUMNS))
-    if form:
-        workers = max(1, min(os.cpu_count() or 1, len(rows)))
-        drive_rows = fast.load().drive_rows
-        bounds = [len(rows) * worker // workers for worker in range(workers + 1)]
+    drive_rows: Any = fast.load().drive_rows if form else kernel.drive_rows
+    matrix = _form(np.ascontiguousarray(rows, dtype=np.float64), form)
+    filled = _form(summaries, form)
+    # Threads run at once in the compiled form, which does not hold the interpreter's lock.
+    workers = max(1, min(os.cpu_count() or 1, len(rows))) if form else 1
+    bounds = [len(rows) * worker // workers for worker in range(workers + 1)]
 
-        def work(worker: int) -> None:
-            given = _given(trace, maps, compiled=True)
-            span = bounds[worker], bounds[worker + 1]
-            drive_rows(
-                *span, *given[:6], rows, given[6], *_room(trace, maps, True), summaries, _none(True)
-            )
+    def work(worker: int) -> None:
+        *of_trace, flat = _given(trace, maps, form)
+        room, nothing = _room(trace, maps, form), _form(np.zeros(0), form)
+        span = bounds[worker], bounds[worker + 1]
+        drive_rows(*span, *of_trace, matrix, flat, *room, filled, nothing)
 
-        # Threads run at once, since the compiled form holds no lock of the interpreter.
+    if workers == 1:
+        work(0)
+    else:
         with ThreadPoolExecutor(workers) as pool:
             list(pool.map(work, range(workers)))
-    else:
-        given = _given(trace, maps, compiled=False)
-        filled = summaries.tolist()
-        room = _room(trace, maps, False)
-        kernel.drive_rows(
-            0, len(rows), *given[:6], rows.tolist(), given[6], *room, filled, _none(False)
-        )
+    if not form:
         summaries = np.array(filled).reshape(len(rows), at.COLUMNS)
     return summaries.view(COLUMNS).reshape(len(rows))
 
@@ -96,7 +92,7 @@ class Driving:
     def __init__(self, trace: Trace, parameters: Parameters, maps: Maps, compiled: bool) -> None:
         self.trace = trace
         self._p = _form(fitting([parameters], maps)[0], compiled)
-        self._drive = fast.load().drive if compiled else kernel.drive
+        self._drive: Any = fast.load().drive if compiled else kernel.drive
         self._given = _given(trace, maps, compiled)
         self._state, self._places, self._heat, self._squares = _room(trace, maps, compiled)
         kernel.set_out(self._state, self._p, float(trace.speeds[0]))
@@ -145,7 +141,3 @@ def _room(trace: Trace, maps: Maps, compiled: bool) -> tuple[Any, ...]:
         _form(np.zeros(HEAT_ROOM), compiled),
         _form(np.zeros(len(trace.steps) + 1), compiled),
     )
-
-
-def _none(compiled: bool) -> Any:
-    return _form(np.zeros(0), compiled)

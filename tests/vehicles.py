@@ -99,3 +99,39 @@ def mixed(seconds: int = 1800, step: float = 1.0, fastest: float = 30.0) -> Trac
     speeds = np.maximum(0.0, slow + fastest * np.sin(np.pi * part) ** 2 - 1.5)
     middles = times[:-1] + step / 2
     return Trace(np.full(len(times) - 1, step), speeds, 0.03 * np.sin(2 * np.pi * middles / 450.0))
+
+
+def chance(seed: int) -> tuple[Trace, Parameters]:
+    """A trace and a vehicle by chance: weak and strong, hot and cold, full and nearly empty."""
+    draw = np.random.default_rng(seed)
+    count = int(draw.integers(20, 80))
+    steps = draw.choice([0.5, 1.0, 2.0], count) if draw.random() < 0.3 else np.ones(count)
+    speeds = np.maximum(0.0, np.cumsum(draw.normal(0.1, 1.2, count + 1)) + draw.uniform(-3, 20))
+    grades = np.repeat(draw.normal(0.0, 0.06, count // 10 + 1), 10)[:count]
+    mass = draw.uniform(600, 2600)
+    ambient = draw.uniform(255, 313)
+    drawn = parameters(
+        mass=mass,
+        equivalent_mass=mass * draw.uniform(1.0, 1.1),
+        f0=draw.uniform(50, 400),
+        f1=draw.uniform(-2, 6),
+        f2=draw.uniform(0.2, 0.9),
+        ratio=draw.uniform(3.0, 14.0),
+        driveline_efficiency=draw.uniform(0.85, 1.0),
+        loss_scale=draw.uniform(0.5, 2.0),
+        regen_torque=draw.choice([0.0, 60.0, 200.0]),
+        regen_deceleration=draw.uniform(0.5, 4.0),
+        regen_current=draw.choice([20.0, 60.0, 200.0]),
+        regen_current_full=draw.uniform(0.0, 20.0),
+        resistance=draw.uniform(0.02, 0.4),
+        capacity=draw.uniform(0.3, 60.0) * 3600,
+        discharge_current=draw.uniform(60.0, 500.0),
+        auxiliary=draw.uniform(0.0, 800.0),
+        heater=draw.choice([0.0, 3000.0]),
+        start_charge=draw.choice([0.02, 0.3, 0.7, 0.97, 1.0]),
+        ambient=ambient,
+        start_pack=ambient + draw.uniform(-10, 10),
+        start_motor=draw.choice([ambient, 400.0]),
+        start_inverter=draw.choice([ambient, 349.0]),
+    )
+    return Trace(steps, speeds, grades), drawn
