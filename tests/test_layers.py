@@ -98,6 +98,12 @@ def test_only_areas_use_formulas(path: Path) -> None:
         assert not [name for name in imports(path) if name.partition(".")[0] == "physics"]
 
 
+def test_the_loop_over_time_knows_nothing_of_builds_values_and_findings() -> None:
+    for path in (ROOT / "uses").glob("*.py"):
+        heads = {name.partition(".")[0] for name in imports(path)}
+        assert heads <= {"uses", "errors"}, path.name
+
+
 def test_no_area_imports_another() -> None:
     for path in (ROOT / "areas").rglob("*.py"):
         own = name_of(path)

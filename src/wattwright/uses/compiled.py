@@ -112,11 +112,20 @@ def _with_callees(function: Any, njit: Any, done: dict[FunctionType, Any]) -> An
         copy = FunctionType(function.__code__, names, function.__name__)
         copy.__module__ = function.__module__
         copy.__qualname__ = function.__qualname__
-        # Functions called for every step are put into the loop itself; and as nothing here makes
-        # or keeps an array, references to arrays need no counting. Without the two a run was
-        # measured to take two and a half times as long.
-        entry = function.__module__ == kernel.__name__
-        done[function] = njit(
-            cache=True, nogil=True, error_model="numpy", forceinline=not entry, _nrt=False
-        )(copy)
+        done[function] = _compiled(copy, njit, entry=function.__module__ == kernel.__name__)
     return done[function]
+
+
+def _compiled(function: Any, njit: Any, entry: bool) -> Any:
+    """Compile one function whose callees are compiled.
+
+    All but the entries are put into the loop itself; and as nothing here makes or keeps an array,
+    references to arrays need no counting. Without the two a run was measured to take two and a
+    half times as long. The second has no public name: where a release of the compiler does not
+    know it, the loop is only slower.
+    """
+    known = {"cache": True, "nogil": True, "error_model": "numpy", "forceinline": not entry}
+    try:
+        return njit(**known, _nrt=False)(function)
+    except KeyError:
+        return njit(**known)(function)

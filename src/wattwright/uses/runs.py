@@ -53,16 +53,23 @@ def run_many(
 
 
 def run_rows(
-    trace: Trace, rows: Array, maps: Maps, compiled: bool | None = None
+    trace: Trace,
+    rows: Array,
+    maps: Maps,
+    compiled: bool | None = None,
+    workers: int | None = None,
 ) -> np.ndarray[Any, np.dtype[np.void]]:
-    """Drive one trace with each row of a matrix of checked parameters; as ``run_many``."""
+    """Drive one trace with each row of a matrix of checked parameters; as ``run_many``.
+
+    ``workers`` is the number of threads in the compiled form; one for each core where left out.
+    """
     form = use_compiled(len(trace.steps) * len(rows), compiled)
     summaries = np.zeros((len(rows), at.COLUMNS))
     drive_rows: Any = fast.load().drive_rows if form else kernel.drive_rows
     matrix = _form(np.ascontiguousarray(rows, dtype=np.float64), form)
     filled = _form(summaries, form)
     # Threads run at once in the compiled form, which does not hold the interpreter's lock.
-    workers = max(1, min(os.cpu_count() or 1, len(rows))) if form else 1
+    workers = max(1, min(workers or os.cpu_count() or 1, len(rows))) if form else 1
     bounds = [len(rows) * worker // workers for worker in range(workers + 1)]
 
     def work(worker: int) -> None:
