@@ -23,6 +23,7 @@ from typing import Any, NamedTuple
 
 from wattwright.uses import kernel
 
+ENTRIES = (kernel.drive, kernel.drive_rows)
 HERE = Path(__file__).parent
 _LOADING = Lock()
 
@@ -93,10 +94,7 @@ def _load() -> Compiled:
     config.CACHE_DIR = str(cache_folder())
     try:
         done: dict[FunctionType, Any] = {}
-        return Compiled(
-            _with_callees(kernel.drive, numba.njit, done),
-            _with_callees(kernel.drive_rows, numba.njit, done),
-        )
+        return Compiled(*(_with_callees(entry, numba.njit, done) for entry in ENTRIES))
     finally:
         config.CACHE_DIR = before
 
@@ -112,7 +110,7 @@ def _with_callees(function: Any, njit: Any, done: dict[FunctionType, Any]) -> An
         copy = FunctionType(function.__code__, names, function.__name__)
         copy.__module__ = function.__module__
         copy.__qualname__ = function.__qualname__
-        done[function] = _compiled(copy, njit, entry=function.__module__ == kernel.__name__)
+        done[function] = _compiled(copy, njit, entry=function in ENTRIES)
     return done[function]
 
 

@@ -13,7 +13,7 @@ from math import log, sqrt
 from wattwright.uses import places as at
 from wattwright.uses.heat import prepare_heat, warm
 from wattwright.uses.limits import WARM, own_power, pack_now
-from wattwright.uses.motion import drive_power, move
+from wattwright.uses.motion import Motion, drive_power, move
 from wattwright.uses.record import (
     account_pack,
     account_road,
@@ -90,14 +90,8 @@ def drive(
             write_step(motion, power, current, voltage, channels, k, count, step)
         account_road(summary, state, motion, sines[k], p)
         account_pack(summary, pack, step, power, current, voltage)
-        short = 0.5 * (wanted[k] + wanted[k + 1]) * step
-        short -= 0.5 * (state[at.SPEED] + motion[at.AFTER]) * motion[at.MOVING]
-        note_short(summary, short, wanted[k + 1] - motion[at.AFTER], k + 1)
-        heat = motion[at.LOST] * motion[at.MOVING] / step
-        state[at.SPEED] = motion[at.AFTER]
-        state[at.CHARGE] -= current * step / p[at.CAPACITY]
-        of_motor = heat * p[at.MOTOR_LOSS_SHARE]
-        warm(state, room, p, of_motor, heat - of_motor, current * current * pack[1])
+        note_short(summary, state, motion, wanted[k], wanted[k + 1], step, k + 1)
+        go_on(state, motion, room, p, step, current, current * current * pack[1])
         note_peaks(summary, state)
         squares[k + 1] = squares[k] + current * current * step
         if keep:
@@ -110,6 +104,23 @@ def drive(
     summary[at.ENDED_BY] = reason
     summary[at.LAST_CHARGE] = state[at.CHARGE]
     largest_means(squares, times, begins, shares, summary)
+
+
+def go_on(
+    state: Vector,
+    motion: Motion,
+    room: Floats,
+    p: Floats,
+    step: float,
+    current: float,
+    pack_heat: float,
+) -> None:
+    """Bring speed, charge and temperatures to the end of a step."""
+    heat = motion[at.LOST] * motion[at.MOVING] / step
+    of_motor = heat * p[at.MOTOR_LOSS_SHARE]
+    state[at.SPEED] = motion[at.AFTER]
+    state[at.CHARGE] -= current * step / p[at.CAPACITY]
+    warm(state, room, p, of_motor, heat - of_motor, pack_heat)
 
 
 def set_out(state: Vector, p: Floats, speed: float) -> None:

@@ -65,11 +65,22 @@ def account_whole(
     summary[at.KINETIC] = 0.5 * p[at.EQUIVALENT_MASS] * gained
 
 
-def note_short(summary: Vector, distance: float, speed: float, instant: int) -> None:
+def note_short(
+    summary: Vector,
+    state: Floats,
+    motion: Motion,
+    wanted_before: float,
+    wanted_after: float,
+    step: float,
+    instant: int,
+) -> None:
     """Note by how much a step stays behind the trace."""
-    summary[at.DISTANCE_SHORT] += distance
-    if speed > summary[at.LARGEST_MISS]:
-        summary[at.LARGEST_MISS] = speed
+    wanted = 0.5 * (wanted_before + wanted_after) * step
+    driven = 0.5 * (state[at.SPEED] + motion[at.AFTER]) * motion[at.MOVING]
+    summary[at.DISTANCE_SHORT] += wanted - driven
+    missed = wanted_after - motion[at.AFTER]
+    if missed > summary[at.LARGEST_MISS]:
+        summary[at.LARGEST_MISS] = missed
         summary[at.LARGEST_MISS_AT] = instant
 
 
