@@ -30,6 +30,7 @@ LAYERS = (
     ("uses",),
     ("build",),
     ("findings", "descriptions"),
+    ("uses",),
     ("areas",),
     ("assessment",),
     ("next_readings", "working"),
@@ -44,7 +45,7 @@ LAYERS = (
 FREE = "system"
 # Only areas bring formulas and builds together.
 USE_PHYSICS = {"physics", "areas"}
-HEAVY = ("numpy", "pydantic", "networkx", "tree_sitter", "tree_sitter_toml", "scipy")
+HEAVY = ("numba", "numpy", "pydantic", "networkx", "tree_sitter", "tree_sitter_toml", "scipy")
 
 MODULES = sorted(ROOT.rglob("*.py"))
 
@@ -96,6 +97,12 @@ def test_a_module_imports_only_from_layers_before_its_own(path: Path) -> None:
 def test_only_areas_use_formulas(path: Path) -> None:
     if name_of(path).partition(".")[0] not in USE_PHYSICS:
         assert not [name for name in imports(path) if name.partition(".")[0] == "physics"]
+
+
+def test_the_loop_over_time_knows_nothing_of_builds_values_and_findings() -> None:
+    for path in (ROOT / "uses").glob("*.py"):
+        heads = {name.partition(".")[0] for name in imports(path)}
+        assert heads <= {"uses", "errors"}, path.name
 
 
 def test_no_area_imports_another() -> None:

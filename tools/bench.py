@@ -5,6 +5,8 @@ Times of a shared machine wander, so runs are interleaved, medians are shown, an
 
 from __future__ import annotations
 
+import importlib
+import os
 import statistics
 import subprocess
 import sys
@@ -22,9 +24,12 @@ from wattwright.physics import pmsm
 from wattwright.units import read
 
 ROOT = Path(__file__).resolve().parents[1]
+# The tests have the made-up vehicle, with its maps and its trace.
+sys.path.insert(0, str(ROOT / "tests"))
 PICKUP = ROOT / "examples" / "orchard-pickup"
 COLD_RUNS = 7
 WARM_RUNS = 30
+DESIGNS = 200
 
 TEXTS: tuple[tuple[str, Kind], ...] = (
     ("2540 mm ± 3", LENGTH),
@@ -43,6 +48,7 @@ def main() -> None:
         {
             "pass": [sys.executable, "-c", "pass"],
             "numpy": [sys.executable, "-c", "import numpy"],
+            "numba": [sys.executable, "-c", "import numba"],
             "help": [command, "--help"],
             "check": [command, "check", str(PICKUP)],
             "explain": [command, "explain", str(PICKUP), "vehicle.axle_load@rear/full"],
@@ -80,6 +86,7 @@ def main() -> None:
             "none set",
         ),
     ]
+    rows += driving()
     print(f"{'what':32} {'median':>10}   target")
     for what, figure, target in rows:
         print(f"{what:32} {figure:>10}   {target}")
@@ -100,6 +107,32 @@ def envelope_of_200() -> None:
 
     speeds = np.linspace(0.0, 1000.0, 200)
     pmsm.envelope(speeds, 300.0, 424.0, 4.0, 57.2e-3, 0.18e-3, 0.42e-3, 11e-3)
+
+
+def driving() -> list[tuple[str, str, str]]:
+    """Drive one vehicle, and many, over 1,800 steps: plain, compiled, and on every core."""
+    import numpy as np
+
+    from wattwright.uses import compiled, runs
+
+    made_up = importlib.import_module("vehicles")
+    trace, vehicle, known = made_up.mixed(1800), made_up.parameters(), made_up.maps()
+    many = np.repeat(vehicle.vector[None], DESIGNS, axis=0)
+    before = time.perf_counter()
+    compiled.load()
+    runs.run(trace, vehicle, known, compiled=True)
+    runs.run_rows(trace, many[:1], known, compiled=True)
+    first = time.perf_counter() - before
+    plain = _warm(lambda: runs.run(trace, vehicle, known, compiled=False))
+    one = _warm(lambda: runs.run_rows(trace, many, known, compiled=True, workers=1)) / DESIGNS
+    every = _warm(lambda: runs.run_rows(trace, many, known, compiled=True)) / DESIGNS
+    return [
+        ("one run of 1,800 steps, plain", f"{1e3 * plain:.1f} ms", "none set"),
+        ("one run, compiled, one core", f"{1e6 * one:.0f} µs", "at most 150 µs"),
+        ("plain / compiled", f"{plain / one:.0f}", "none set"),
+        (f"designs a second, {os.cpu_count()} cores", f"{1 / every:,.0f}", "at least 10,000"),
+        ("first calls of the compiled form", f"{first:.2f} s", "none set"),
+    ]
 
 
 def _cold(commands: Mapping[str, list[str]]) -> dict[str, float]:

@@ -5,6 +5,7 @@
       FormulaError (ValueError)   a formula used or declared against its own declaration
       TableError (ValueError)     a published table that cannot be trusted
       BuildError (ValueError)     a build folder that cannot be read; carries every problem found
+      UseError (ValueError)       a trace, map or parameter that nothing can be driven with
       EditError (ValueError)      an edit that cannot be made without harm
       UsageError (ValueError)     a name the program does not know (a finding, an area, an example)
 
@@ -31,6 +32,10 @@ class FormulaError(WattwrightError, ValueError):
 
 class TableError(WattwrightError, ValueError):
     """A published table lacks a source, or a row that was asked for."""
+
+
+class UseError(WattwrightError, ValueError):
+    """A trace, a map or a parameter makes no sense for driving."""
 
 
 class EditError(WattwrightError, ValueError):

@@ -1,0 +1,109 @@
+"""Compiled code: filed under all its sources, found again, and never in the way."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from wattwright.uses import compiled
+
+MODULES = sorted(path.name for path in compiled.HERE.glob("*.py"))
+
+
+@pytest.fixture
+def own_cache(tmp_path, monkeypatch):
+    monkeypatch.setattr(compiled, "_user_cache", lambda: tmp_path / "cache")
+    return tmp_path / "cache"
+
+
+@pytest.fixture
+def copied(tmp_path):
+    folder = tmp_path / "uses"
+    shutil.copytree(compiled.HERE, folder, ignore=shutil.ignore_patterns("__pycache__"))
+    return folder
+
+
+@pytest.mark.parametrize("name", MODULES)
+def test_an_edit_of_any_module_leads_to_another_folder(own_cache, copied, name):
+    before = compiled.cache_folder(copied)
+    assert before == compiled.cache_folder(copied) == compiled.cache_folder()
+    assert before.is_relative_to(own_cache)
+    path = copied / name
+    # An edit as small as can be, which leaves the length as it was.
+    path.write_bytes(path.read_bytes().replace(b"e", b"a", 1))
+    assert compiled.cache_folder(copied) != before
+
+
+def test_every_function_of_the_loop_is_in_those_modules():
+    """The digest covers what is compiled: callees elsewhere would go stale unnoticed."""
+    from wattwright.uses import kernel
+
+    seen, left = set(), [kernel.drive, kernel.drive_rows]
+    while left:
+        function = left.pop()
+        seen.add(function)
+        names = (function.__globals__.get(name) for name in function.__code__.co_names)
+        left += [each for each in names if hasattr(each, "__code__") and each not in seen]
+    assert {function.__module__.rpartition(".")[0] for function in seen} == {"wattwright.uses"}
+    assert len(seen) > 20
+    assert {Path(function.__code__.co_filename).name for function in seen} <= set(MODULES)
+
+
+def test_where_the_users_folder_cannot_be_written_a_temporary_one_does(tmp_path, monkeypatch):
+    taken = tmp_path / "taken"
+    taken.write_text("a file where a folder is wanted")
+    monkeypatch.setattr(compiled, "_user_cache", lambda: taken)
+    folder = compiled.cache_folder()
+    assert folder.is_dir()
+    assert not folder.is_relative_to(tmp_path / "taken")
+    folder.rmdir()
+
+
+def test_the_users_folder_is_that_of_the_system(monkeypatch, tmp_path):
+    monkeypatch.setattr(sys, "platform", "linux")
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    assert compiled._user_cache() == tmp_path
+    monkeypatch.delenv("XDG_CACHE_HOME")
+    monkeypatch.setattr(Path, "home", lambda: tmp_path)
+    assert compiled._user_cache() == tmp_path / ".cache"
+    monkeypatch.setattr(sys, "platform", "darwin")
+    assert compiled._user_cache() == tmp_path / "Library" / "Caches"
+    monkeypatch.setattr(sys, "platform", "win32")
+    monkeypatch.setenv("LOCALAPPDATA", str(tmp_path / "local"))
+    assert compiled._user_cache() == tmp_path / "local"
+
+
+PLAIN = """
+import sys
+sys.modules["numba"] = None
+sys.path.insert(0, sys.argv[1])
+from vehicles import maps, mixed, parameters
+from wattwright.uses.runs import run, run_many
+trace = mixed(60)
+one = run(trace, parameters(), maps())
+table = run_many(trace, [parameters()], maps())
+assert table["chemistry"][0] == one.balance.chemistry > 0
+assert not [name for name in sys.modules if name.startswith("numba.")]
+"""
+
+
+def test_the_plain_form_runs_without_the_compiler():
+    """And where it is installed nothing imports it for one run: that would take longer."""
+    tests = Path(__file__).parents[1]
+    done = subprocess.run(
+        [sys.executable, "-c", PLAIN, str(tests)], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+
+
+@pytest.mark.xdist_group("compiled")
+def test_loading_leaves_the_compilers_own_setting_as_it_was():
+    import numba
+
+    before = numba.config.CACHE_DIR
+    assert compiled.load() is compiled.load()
+    assert before == numba.config.CACHE_DIR
