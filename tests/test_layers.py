@@ -102,7 +102,7 @@ def test_only_areas_use_formulas(path: Path) -> None:
 def test_the_loop_over_time_knows_nothing_of_builds_values_and_findings() -> None:
     for path in (ROOT / "uses").glob("*.py"):
         heads = {name.partition(".")[0] for name in imports(path)}
-        assert heads <= {"uses", "errors"}, path.name
+        assert heads.isdisjoint({"build", "values", "findings", "descriptions", "areas"}), path.name
 
 
 def test_no_area_imports_another() -> None:
