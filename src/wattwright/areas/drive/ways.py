@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 from wattwright.areas.drive import figures
 from wattwright.areas.drive.own import Own
@@ -11,48 +12,80 @@ from wattwright.build.uses import Stretch as StretchRecord
 from wattwright.build.uses import Use
 from wattwright.findings import Figure, FigureKind
 from wattwright.kinds import Kind
+from wattwright.sampled import Route
 from wattwright.uses.profile import Profile, Stretch, of_cycle, of_route, of_stretches
 from wattwright.values import Value, constant, doubted
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Way:
-    """A use driven on paper, or what is missing for that."""
+class Way(NamedTuple):
+    """What is told of a use driven on paper, in SI, with every repair of a recorded way."""
 
-    profile: Profile | None
-    missing: tuple[Value, ...]
+    distance: float
+    climb: float
+    duration: float
+    steepest: float
+    fastest: float
+    notes: tuple[str, ...]
 
 
-def way_of(name: str, use: Use) -> Way:
-    """Drive a use on paper: speeds and grades second by second."""
+def _of(profile: Profile) -> Way:
+    return Way(
+        profile.distance,
+        profile.climb,
+        profile.duration,
+        max(profile.grades),
+        max(profile.speeds),
+        tuple(str(note) for note in profile.notes),
+    )
+
+
+# The same way is asked for again at every assessment, and takes thousands of seconds to drive.
+@lru_cache(maxsize=16)
+def _cycle(name: str) -> Way:
+    return _of(of_cycle(name))
+
+
+@lru_cache(maxsize=32)
+def _stretches(name: str, stretches: tuple[Stretch, ...], up: float, down: float) -> Way:
+    return _of(of_stretches(name, stretches, up, down))
+
+
+@lru_cache(maxsize=16)
+def _route(name: str, route: Route, up: float, down: float, speed: float | None) -> Way:
+    return _of(of_route(name, route, up, down, speed))
+
+
+def way_of(name: str, use: Use) -> Way | tuple[Value, ...]:
+    """Drive a use on paper, second by second; or say which values are missing for that."""
     if use.cycle is not None:
-        return Way(of_cycle(use.cycle), ())
-    missing = [value for value in (use.acceleration, use.braking) if not value.known]
-    up, down = use.acceleration.number or 1.0, use.braking.number or 1.0
-    if not use.stretch:
-        missing += [] if use.route.known else [use.route.share]
-        if use.route.known and use.route.needs_speed and not use.speed.known:
-            missing.append(use.speed)
-        if missing:
-            return Way(None, tuple(missing))
-        return Way(of_route(name, use.route, up, down, use.speed.number), ())
-    missing += [v for _, each in use.stretches for v in _numbers(each) if not v.known]
+        return _cycle(use.cycle)
+    needed = [use.acceleration, use.braking]
+    if use.stretch:
+        needed += [value for _, each in use.stretches for value in _numbers(each)]
+    else:
+        needed.append(use.route.share)
+        if use.route.known and use.route.needs_speed:
+            needed.append(use.speed)
+    missing = tuple(value for value in needed if not value.known)
     if missing:
-        return Way(None, tuple(missing))
-    stretches = [Stretch(*(v.number or 0.0 for v in _numbers(each))) for _, each in use.stretches]
-    return Way(of_stretches(name, stretches, up, down), ())
+        return missing
+    up, down = use.acceleration.number or 0.0, use.braking.number or 0.0
+    if not use.stretch:
+        return _route(name, use.route, up, down, use.speed.number)
+    stretches = (Stretch(*(v.number or 0.0 for v in _numbers(each))) for _, each in use.stretches)
+    return _stretches(name, tuple(stretches), up, down)
 
 
 def _numbers(stretch: StretchRecord) -> tuple[Value, Value, Value, Value]:
     return stretch.length, stretch.speed, stretch.grade, stretch.stop
 
 
-_SAID: tuple[tuple[FigureKind, Callable[[Profile], float]], ...] = (
-    (figures.USE_DISTANCE, lambda profile: profile.distance),
-    (figures.USE_CLIMB, lambda profile: profile.climb),
-    (figures.USE_DURATION, lambda profile: profile.duration),
-    (figures.USE_STEEPEST, lambda profile: max(profile.grades)),
-    (figures.USE_FASTEST, lambda profile: max(profile.speeds)),
+_SAID: tuple[tuple[FigureKind, Callable[[Way], float]], ...] = (
+    (figures.USE_DISTANCE, lambda way: way.distance),
+    (figures.USE_CLIMB, lambda way: way.climb),
+    (figures.USE_DURATION, lambda way: way.duration),
+    (figures.USE_STEEPEST, lambda way: way.steepest),
+    (figures.USE_FASTEST, lambda way: way.fastest),
 )
 
 
@@ -64,12 +97,11 @@ def ways(own: Own) -> Iterator[Figure]:
             yield kind.of(_stated(way, kind.kind, of), name)
 
 
-def _stated(way: Way, kind: Kind, of: Callable[[Profile], float]) -> Value:
-    """Take a number off the way, with every repair of a recorded one as a doubt about it."""
-    if way.profile is None:
-        lacks = {lack: None for value in way.missing for lack in value.lacks}
+def _stated(way: Way | tuple[Value, ...], kind: Kind, of: Callable[[Way], float]) -> Value:
+    if not isinstance(way, Way):
+        lacks = {lack: None for value in way for lack in value.lacks}
         return Value(kind, None, lacks=tuple(lacks))
-    value = constant(kind, of(way.profile), "driven on paper")
-    for note in way.profile.notes:
-        value = doubted(value, str(note))
+    value = constant(kind, of(way), "driven on paper")
+    for note in way.notes:
+        value = doubted(value, note)
     return value
