@@ -160,5 +160,10 @@ class Record(BaseModel):
     """Base of everything that stands in a build file."""
 
     model_config = ConfigDict(
-        frozen=True, extra="forbid", strict=True, arbitrary_types_allowed=True
+        frozen=True,
+        extra="forbid",
+        strict=True,
+        arbitrary_types_allowed=True,
+        # Only the whole build is ever validated: its parts need no validators of their own.
+        defer_build=True,
     )
