@@ -49,12 +49,14 @@ def test_the_side_view_says_what_its_marks_are() -> None:
     assert "wheelbase" in words
 
 
+ASKS = ("Measure the wheelbase", "No high-voltage", "Give motor, inverter", "Give the motor")
+
+
 @pytest.mark.parametrize("name", DRAWINGS)
 def test_a_bare_build_says_what_is_missing(name: str) -> None:
     bare = opened(None, {"format": "1", "build.name": '"Bare"'})
     words = [shape.words for shape in DRAWINGS[name](bare, assess(bare), "metric").shapes]
-    asks = ("Measure the wheelbase", "No high-voltage", "Give motor, inverter", "Give the motor")
-    assert any(ask in each for each in words for ask in asks)
+    assert any(ask in each for each in words for ask in ASKS)
 
 
 # ------------------------------------------------------------------------ force and envelope
@@ -94,6 +96,14 @@ def test_without_the_resistance_of_the_pack_only_held_voltages_are_drawn() -> No
     assert "full voltage, 403 V held" in words
     assert "half charged" not in words
     assert "first" not in on_the_road("force", {"pack.joints": None})
+
+
+@pytest.mark.parametrize("name", DRAWINGS)
+def test_gears_without_a_motor_are_drawn_as_what_is_missing(name: str) -> None:
+    gears = {"format": "1", "build.name": '"Gears alone"', "drive.final_ratio": '"4"'}
+    build = opened(None, {**gears, "drive.gear.one.ratio": '"2"'})
+    words = [shape.words for shape in DRAWINGS[name](build, assess(build), "metric").shapes]
+    assert any(ask in each for each in words for ask in ASKS)
 
 
 @pytest.mark.parametrize("example", ["orchard-pickup", "island-runabout"])

@@ -8,7 +8,7 @@ from functools import partial
 from wattwright.areas.drive.curves import curves
 from wattwright.areas.drive.driveline import loads_of
 from wattwright.areas.drive.efficiency import Efficiency
-from wattwright.areas.drive.fed import Drive, Fed
+from wattwright.areas.drive.fed import NO_MOTOR, Drive, Fed
 from wattwright.areas.drive.hills import backing_grip_grades, grip_grades, regen_grip
 from wattwright.areas.drive.models import Model
 from wattwright.areas.drive.motor import Feeding, inverter_of, model_of, no_inverter
@@ -31,7 +31,7 @@ from wattwright.descriptions.pack import PackDescription
 from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.kinds import ROTATIONAL_SPEED
 from wattwright.physics import fed_by_pack, motor_curve, pack_voltage, rolling_radius
-from wattwright.values import Value, constant, either, smallest, worked
+from wattwright.values import Value, constant, either, lacking, smallest, worked
 
 
 def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> DriveDescription:
@@ -89,7 +89,7 @@ def _drive(own: Own, models: Mapping[str, Model]) -> Drive:
         tuple(models.values()),
         tuple(Efficiency(name, motor) for name, motor in own.motors.items()),
         own.drive.auxiliary,
-        smallest(*speeds) if speeds else own.drive.auxiliary,
+        smallest(*speeds) if speeds else lacking(ROTATIONAL_SPEED, NO_MOTOR),
     )
 
 

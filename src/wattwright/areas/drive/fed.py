@@ -171,7 +171,9 @@ class Fed:
 
     def efficiency(self, speed: Value, torque: float) -> Value:
         """Efficiency of the motor that loses most, each carrying its share of the torque."""
-        share = torque / max(1, len(self.drive.models))
+        if not self.drive.models:
+            return lacking(FRACTION, NO_MOTOR)
+        share = torque / len(self.drive.models)
         each = [known.at(speed, share) for known in self.drive.efficiencies]
         return min(each, key=lambda value: value.number or 0.0)
 
