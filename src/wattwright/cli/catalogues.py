@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from wattwright.areas import AREAS
 from wattwright.build.catalogue import Entry, entries
-from wattwright.build.fields import Quantity, Sampled, Track
+from wattwright.build.fields import Column, Quantity, Sampled, Track
 from wattwright.cli.terminal import wrapped
 from wattwright.errors import UsageError
 from wattwright.findings import Check, FigureKind
@@ -49,86 +49,49 @@ def _chosen(section: str | None) -> list[Entry]:
 def field_out(entry: Entry) -> FieldOut:
     """Turn a declared field into its documented form."""
     declared = entry.slot.declared
+    name = entry.slot.name
+    if isinstance(declared, Quantity):
+        out = _out(entry, declared.kind.name, declared.example, declared.how, declared.minutes)
+        usual = {"default": declared.default, "basis": declared.basis}
+        return out.model_copy(update={"unit": declared.kind.si, **usual})
     if isinstance(declared, Sampled):
-        return _sampled_out(entry, declared)
+        kind = f"{declared.form} in a CSV file"
+        out = _out(entry, kind, f"{name}.csv, datasheet", declared.how, declared.minutes)
+        return out.model_copy(update={"columns": [_column_out(each) for each in declared.columns]})
     if isinstance(declared, Track):
-        return _track_out(entry, declared)
-    if not isinstance(declared, Quantity):
-        return FieldOut(
-            path=entry.path,
-            label=declared.label,
-            shape=entry.slot.shape,
-            kind="words" if not entry.allowed else "choice",
-            unit="",
-            example="",
-            allowed=list(entry.allowed),
-            how="",
-            minutes=None,
-            default="",
-            basis="",
-            help=declared.help,
-            kinds=list(entry.kinds),
-        )
+        kind = "route in a CSV or GPX file"
+        return _out(entry, kind, f"{name}.gpx, measured", declared.how, declared.minutes)
+    return _out(entry, "choice" if entry.allowed else "words", "")
+
+
+def _out(
+    entry: Entry, kind: str, example: str, how: str = "", minutes: float | None = None
+) -> FieldOut:
+    """What is said of every field, whatever may be written in it."""
     return FieldOut(
         path=entry.path,
-        label=declared.label,
+        label=entry.slot.declared.label,
         shape=entry.slot.shape,
-        kind=declared.kind.name,
-        unit=declared.kind.si,
-        example=declared.example,
+        kind=kind,
+        unit="",
+        example=example,
         allowed=list(entry.allowed),
-        how=declared.how,
-        minutes=declared.minutes,
-        default=declared.default,
-        basis=declared.basis,
-        help=declared.help,
+        how=how,
+        minutes=minutes,
+        default="",
+        basis="",
+        help=entry.slot.declared.help,
         kinds=list(entry.kinds),
     )
 
 
-def _sampled_out(entry: Entry, declared: Sampled) -> FieldOut:
-    return FieldOut(
-        path=entry.path,
-        label=declared.label,
-        shape=entry.slot.shape,
-        kind=f"{declared.form} in a CSV file",
-        unit="",
-        example=f"{entry.slot.name}.csv, datasheet",
-        allowed=[],
-        how=declared.how,
-        minutes=declared.minutes,
-        default="",
-        basis="",
-        help=declared.help,
-        kinds=list(entry.kinds),
-        columns=[
-            ColumnOut(
-                name=column.name,
-                kind=column.kind.name,
-                unit=column.kind.si,
-                usual_unit=unit_of(column.kind),
-                allowed=list(column.allowed or ()),
-            )
-            for column in declared.columns
-        ],
-    )
-
-
-def _track_out(entry: Entry, declared: Track) -> FieldOut:
-    return FieldOut(
-        path=entry.path,
-        label=declared.label,
-        shape=entry.slot.shape,
-        kind="route in a CSV or GPX file",
-        unit="",
-        example=f"{entry.slot.name}.gpx, measured",
-        allowed=[],
-        how=declared.how,
-        minutes=declared.minutes,
-        default="",
-        basis="",
-        help=declared.help,
-        kinds=list(entry.kinds),
+def _column_out(column: Column) -> ColumnOut:
+    return ColumnOut(
+        name=column.name,
+        kind=column.kind.name,
+        unit=column.kind.si,
+        usual_unit=unit_of(column.kind),
+        allowed=list(column.allowed or ()),
     )
 
 

@@ -23,7 +23,7 @@ _NOTHING = Curve((), ())
 def curves(scene: Scene, pack: PackDescription) -> Drawn:
     """Work out all curves; empty ones where something is missing."""
     taking = scene.taking
-    runs = {name: scene.in_gear(gear, "half") for name, gear in scene.lowest_first}
+    runs = {name: run.half for name, run in scene.runs.items()}
     tops = [run.top_speed(taking).number or 0.0 for run in runs.values()]
     fastest = _BEYOND * max(*tops, scene.own.targets.top_speed.number or 0.0, 0.0)
     return Drawn(

@@ -96,7 +96,7 @@ def _drive(own: Own, models: Mapping[str, Model]) -> Drive:
 def _pulls(scene: Scene) -> dict[str, GearPull]:
     if not scene.drive.models:
         return {}
-    return {name: pull_in(scene, gear) for name, gear in scene.lowest_first}
+    return {name: pull_in(scene, run) for name, run in scene.runs.items()}
 
 
 def _powers(fed: Fed) -> Powers:

@@ -12,7 +12,7 @@ from wattwright.build.drive import Link
 from wattwright.build.presence import said
 from wattwright.descriptions.drive import Load
 from wattwright.kinds import RATIO, TORQUE
-from wattwright.physics import gearing, pmsm, shaft, short_circuit
+from wattwright.physics import gearing, shaft, short_circuit
 from wattwright.values import Lack, Value, constant, either, exceeds, lacking, worked
 
 _ONE = constant(RATIO, 1.0, "turns with the motor")
@@ -100,8 +100,7 @@ def _shorted(own: Own, name: str, magnets: ByMagnets | None) -> Value:
     if magnets is None or own.motors[name].fault_torque.known:
         return own.motors[name].fault_torque
     flux, ld, lq = magnets.flux, magnets.ld, magnets.lq
-    q = worked(pmsm.q_current, magnets.current, magnets.d)
-    linked = worked(short_circuit.stator_flux, flux, ld, lq, magnets.d, q)
+    linked = worked(short_circuit.stator_flux, flux, ld, lq, magnets.d, magnets.q)
     # With the field weakened the sum is no bound any more; with the magnets' own flux it is.
     linked = linked if exceeds(linked, flux) else flux
     circuit = (magnets.pole_pairs, linked, flux, ld, lq)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.models import Model
 from wattwright.descriptions.pack import PackState
-from wattwright.kinds import FRACTION, TORQUE, VOLTAGE
+from wattwright.kinds import FRACTION, TORQUE, VOLTAGE, Kind
 from wattwright.physics import fed_by_pack, motor_curve, pack_voltage
 from wattwright.values import Lack, Value, constant, lacking, worked
 
@@ -50,9 +50,14 @@ class Drive:
 
 def together(torques: Sequence[Value]) -> Value:
     """Torque of all motors on one shaft."""
-    if not torques:
-        return lacking(TORQUE, NO_MOTOR)
-    return torques[0] if len(torques) == 1 else worked(fed_by_pack.total_torque, torques)
+    return of_all(TORQUE, fed_by_pack.total_torque, torques)
+
+
+def of_all(kind: Kind, total: Callable[..., float], by_motor: Sequence[Value]) -> Value:
+    """Sum over the motors; of a single one there is nothing to add up."""
+    if not by_motor:
+        return lacking(kind, NO_MOTOR)
+    return by_motor[0] if len(by_motor) == 1 else worked(total, by_motor)
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,20 +114,20 @@ class Fed:
         self._power = state.power.number or 0.0
         self._lowest = self._at_rest - (state.current.number or 0.0) * self._resistance
         # A motor's curve, taken at another voltage, ends where the pack falls lowest.
-        self.reach = self._reach() if self.known else 0.0
+        most = drive.max_speed.number or 0.0
+        self.reach = min(most, *self._reaches.values()) if self.known else 0.0
         self.curve = self._curve() if self.known else Curve((), ())
 
-    def _reach(self) -> float:
-        reaches = (model.reach(self._lowest) for model in self.drive.models)
-        return min(self.drive.max_speed.number or 0.0, *reaches)
+    @cached_property
+    def _reaches(self) -> dict[str, float]:
+        """Speed up to which each motor is known at the lowest voltage."""
+        both = zip(self.drive.names, self.drive.models, strict=True)
+        return {name: model.reach(self._lowest) for name, model in both}
 
     @property
     def beyond(self) -> Lack:
         """What is missing past the end of a motor's curve."""
-        reach = {
-            name: model.reach(self._lowest)
-            for name, model in zip(self.drive.names, self.drive.models, strict=True)
-        }
+        reach = self._reaches
         return Lack(
             f"part.{min(reach, key=lambda name: reach[name])}.curve",
             "torque at this speed and voltage",
@@ -276,8 +281,12 @@ class Thirty:
         self.ratings = ratings
         self.known = fed.known and all(value.known for pair in ratings for value in pair)
         self.reach = fed.reach
-        self.beyond = fed.beyond if fed.drive.models else NO_MOTOR
         self.curve = self._curve() if self.known else Curve((), ())
+
+    @property
+    def beyond(self) -> Lack:
+        """What is missing past the end of a motor's curve."""
+        return self.fed.beyond
 
     def at(self, speed: Value) -> Value:
         """Torque at a speed of the shaft."""

@@ -65,6 +65,10 @@ class InGear:
         parts = (ratio, efficiency, radius, limit)
         self.known = fed.known and all(value.known for value in parts)
 
+    def turned_by(self, other: Pulling) -> InGear:
+        """Let something else turn the shaft in the same gear."""
+        return InGear(other, self.ratio, self.efficiency, self.radius, self.limit)
+
     def force(self, speed: Value) -> Value:
         """Force at the road at a road speed."""
         turns = worked(gearing.motor_speed, speed, self.ratio, self.radius)

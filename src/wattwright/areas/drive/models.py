@@ -49,6 +49,7 @@ class ByMagnets:
 
     current: Value
     d: Value
+    q: Value
     peak: Value
     stalled: Value
     pole_pairs: Value
@@ -95,9 +96,8 @@ class ByMagnets:
 
     def _needed(self, speed: float) -> float:
         """Voltage that the currents of most torque need."""
-        current, pole_pairs, flux, ld, lq, rs = self._plain
-        d = self.d.number or 0.0
-        q = math.sqrt(max(0.0, current**2 - d**2))
+        _, pole_pairs, flux, ld, lq, rs = self._plain
+        d, q = self.d.number or 0.0, self.q.number or 0.0
         return pmsm.phase_voltage(speed, pole_pairs, flux, ld, lq, rs, d, q)
 
 

@@ -80,18 +80,20 @@ def flux_at(motor: Motor, drive: Driveline, temperature: Value) -> Value:
 
 def by_magnets(motor: Motor, feeding: Feeding, flux: Value, loss: Value = _NONE_LOST) -> ByMagnets:
     """Take the circuit of a motor with magnets of a flux, less what saturation takes."""
-    d, peak = _most_torque(motor, flux, feeding.current, loss)
-    stalled = _most_torque(motor, flux, feeding.held, loss)[1]
+    d, q, peak = _most_torque(motor, flux, feeding.current, loss)
+    *_, stalled = _most_torque(motor, flux, feeding.held, loss)
     circuit = (motor.pole_pairs, flux, motor.ld, motor.lq, motor.rs)
-    return ByMagnets(feeding.current, d, peak, stalled, *circuit, loss)
+    return ByMagnets(feeding.current, d, q, peak, stalled, *circuit, loss)
 
 
-def _most_torque(motor: Motor, flux: Value, current: Value, loss: Value) -> tuple[Value, Value]:
-    """Current along the magnets at which a current gives most torque, and that torque."""
+def _most_torque(
+    motor: Motor, flux: Value, current: Value, loss: Value
+) -> tuple[Value, Value, Value]:
+    """Currents along and across the magnets that give most torque, and that torque."""
     d = worked(pmsm.mtpa_d_current, current, flux, motor.ld, motor.lq)
     q = worked(pmsm.q_current, current, d)
     torque = worked(pmsm.torque, motor.pole_pairs, flux, motor.ld, motor.lq, d, q)
-    return d, torque if loss is _NONE_LOST else worked(stall.saturated_torque, torque, loss)
+    return d, q, torque if loss is _NONE_LOST else worked(stall.saturated_torque, torque, loss)
 
 
 def _by_induction(motor: Motor, feeding: Feeding) -> ByInduction:

@@ -6,17 +6,16 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from wattwright.areas.drive.fed import NO_MOTOR, Drive, Fed, Thirty
+from wattwright.areas.drive.fed import Drive, Fed, Thirty, of_all, together
 from wattwright.areas.drive.gear import InGear, too_fast
 from wattwright.areas.drive.own import Own
 from wattwright.areas.drive.road import Taking
 from wattwright.build.drive import Gear
 from wattwright.descriptions.drive import Climb, GearPull, RoadLoad, Shifting
 from wattwright.descriptions.vehicle import VehicleDescription
-from wattwright.kinds import COUNT, FORCE, INERTIA, POWER, RATIO, SPEED, TIME, TORQUE
+from wattwright.kinds import COUNT, FORCE, INERTIA, POWER, RATIO, SPEED, TIME
 from wattwright.physics import (
     acceleration,
-    fed_by_pack,
     gearing,
     motor_curve,
     reserve,
@@ -34,6 +33,14 @@ _NO_INERTIA = constant(INERTIA, 0.0, "counted with the wheels")
 
 
 @dataclass(frozen=True, eq=False)
+class Run:
+    """One gear, pack half charged, and the mass with all that rotates in it."""
+
+    half: InGear
+    equivalent: Value
+
+
+@dataclass(frozen=True, eq=False)
 class Scene:
     """Everything a gear's pull is worked out from."""
 
@@ -46,12 +53,6 @@ class Scene:
     regen: Value
 
     @property
-    def lowest_first(self) -> list[tuple[str, Gear]]:
-        """Gears with the one that multiplies most in front."""
-        gears = self.own.forward.items()
-        return sorted(gears, key=lambda named: -(named[1].ratio.number or 0.0))
-
-    @property
     def driver(self) -> Value:
         """Mass with nobody aboard but the driver."""
         return self.masses["driver"]
@@ -61,11 +62,6 @@ class Scene:
         """Road load with nobody aboard but the driver."""
         return Taking(self.road, self.driver)
 
-    def for_thirty_minutes(self, gear: Gear) -> InGear:
-        """Put what the motors stand for thirty minutes into a gear, pack half charged."""
-        half = self.in_gear(gear, "half")
-        return InGear(self.thirty, half.ratio, half.efficiency, half.radius, half.limit)
-
     @cached_property
     def thirty(self) -> Thirty:
         """The drive for thirty minutes, pack half charged."""
@@ -73,21 +69,31 @@ class Scene:
         ratings = [(motor.continuous_torque, motor.continuous_power) for motor in motors]
         return Thirty(self.fed["half"], ratings)
 
-    def in_gear(self, gear: Gear, state: str) -> InGear:
-        """Put the drive into a gear."""
+    @cached_property
+    def runs(self) -> dict[str, Run]:
+        """Every gear, the one that multiplies most in front."""
+        gears = self.own.forward.items()
+        lowest_first = sorted(gears, key=lambda named: -(named[1].ratio.number or 0.0))
+        return {
+            name: Run(self.in_gear(gear), self._equivalent_mass(gear))
+            for name, gear in lowest_first
+        }
+
+    def in_gear(self, gear: Gear) -> InGear:
+        """Put the drive into a gear, pack half charged."""
         ratio = worked(gearing.total_ratio, gear.ratio, self.own.drive.final_ratio)
         both = (gear.efficiency, self.own.drive.final_efficiency)
         efficiency = worked(gearing.driveline_efficiency, both)
         limit = worked(gearing.road_speed, self.drive.max_speed, ratio, self.radius)
-        return InGear(self.fed[state], ratio, efficiency, self.radius, limit)
+        return InGear(self.fed["half"], ratio, efficiency, self.radius, limit)
 
-    def equivalent_mass(self, gear: Gear) -> Value:
+    def _equivalent_mass(self, gear: Gear) -> Value:
         """Mass with all that rotates, driver aboard."""
         rolling = worked(
             road_load.equivalent_mass_by_share, self.driver, self.own.road.rotating_share
         )
         rotors = [motor.inertia for motor in self.own.motors.values()]
-        rotor = rotors[0] if len(rotors) == 1 else worked(road_load.total_inertia, rotors)
+        rotor = of_all(INERTIA, road_load.total_inertia, rotors)
         inertia = worked(
             road_load.inertia_at_axle,
             rotor,
@@ -104,12 +110,11 @@ def masses_of(vehicle: VehicleDescription) -> dict[str, Value]:
     return {case.name: case.conversion.loads.mass for case in vehicle.cases}
 
 
-def pull_in(scene: Scene, gear: Gear) -> GearPull:
+def pull_in(scene: Scene, run: Run) -> GearPull:
     """Work out what one gear is good for."""
-    half, low = scene.in_gear(gear, "half"), scene.in_gear(gear, "low")
-    thirty = scene.for_thirty_minutes(gear)
+    half, equivalent = run.half, run.equivalent
+    low, thirty = half.turned_by(scene.fed["low"]), half.turned_by(scene.thirty)
     taking = scene.taking
-    equivalent = scene.equivalent_mass(gear)
     start = half.force_of(scene.drive.stalled)
     tops = {"half": half.top_speed(taking), "low": low.top_speed(taking)}
     to_fifty = half.time(0.0, _FIFTY, taking, equivalent)
@@ -201,7 +206,7 @@ def backing_grades(scene: Scene, pulls: Mapping[str, GearPull]) -> dict[str, Val
         return start_grades(scene, pulls)
     gears = scene.own.backward.values()
     stalled = scene.drive.stalled
-    forces = [scene.in_gear(gear, "half").force_of(stalled) for gear in gears]
+    forces = [scene.in_gear(gear).force_of(stalled) for gear in gears]
     force = strongest(forces) if forces else lacking(FORCE, _NO_REVERSE)
     return {name: _start_grade(scene, force, mass) for name, mass in scene.masses.items()}
 
@@ -218,17 +223,12 @@ _NO_REVERSE = Lack(
 def thirty_minute_power(own: Own) -> Value:
     """Power of all motors together for thirty minutes."""
     powers = [motor.continuous_power for motor in own.motors.values()]
-    if not powers:
-        return lacking(POWER, NO_MOTOR)
-    return powers[0] if len(powers) == 1 else worked(motor_curve.total_power, powers)
+    return of_all(POWER, motor_curve.total_power, powers)
 
 
 def thirty_minute_torque(own: Own) -> Value:
     """Torque of all motors together for thirty minutes, at low speed."""
-    torques = [motor.continuous_torque for motor in own.motors.values()]
-    if not torques:
-        return lacking(TORQUE, NO_MOTOR)
-    return torques[0] if len(torques) == 1 else worked(fed_by_pack.total_torque, torques)
+    return together([motor.continuous_torque for motor in own.motors.values()])
 
 
 def _climbs(scene: Scene, peak: InGear, thirty: InGear) -> Iterator[Climb]:
@@ -259,9 +259,8 @@ def _reserves(scene: Scene, top: Value, start: Value, climb: Value, to_fifty: Va
 
 def shifting(scene: Scene) -> Shifting:
     """Times through the gears from the lowest one used; one gear alone shifts nowhere."""
-    gears = [gear for _, gear in scene.lowest_first]
-    runs = [scene.in_gear(gear, "half") for gear in gears]
-    masses = [scene.equivalent_mass(gear) for gear in gears]
+    runs = [run.half for run in scene.runs.values()]
+    masses = [run.equivalent for run in scene.runs.values()]
     return Shifting(
         *(_through(scene, runs, masses, end) for end in (_FIFTY, _SIXTY_MILES)),
     )

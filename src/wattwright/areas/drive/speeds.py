@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from wattwright.areas.drive.models import ByCurve, ByInduction, ByMagnets, ByRatings, Lower, Model
+from wattwright.areas.drive.models import ByInduction, ByMagnets, ByRatings, Lower, Model
 from wattwright.areas.drive.motor import Feeding, flux_at
 from wattwright.areas.drive.own import Own
 from wattwright.build.drive import Driveline, Gear
@@ -42,7 +42,7 @@ _SIZE_BAND = 0.02
 def pull_of(motor: Motor, model: Model, feeding: Feeding, pack: PackDescription) -> Pull:
     """Work out what one motor gives at low speed, and where its voltage runs out."""
     known_by = model.one if isinstance(model, Lower) else model
-    full, empty = (_corner(motor, known_by, voltage) for voltage in (pack.v_max, pack.v_min))
+    full, empty = (_corner(known_by, voltage) for voltage in (pack.v_max, pack.v_min))
     return Pull(model.peak, model.stalled, full, empty, _hold_time(motor, feeding))
 
 
@@ -56,20 +56,18 @@ def _hold_time(motor: Motor, feeding: Feeding) -> Value:
     return worked(fed_by_pack.time_to_limit, *body, loss, motor.warm, motor.winding_limit)
 
 
-def _corner(motor: Motor, model: Model, voltage: Value) -> Value:
+def _corner(model: Model, voltage: Value) -> Value:
     """Corner of a motor known by its ratings; a curve shows its own."""
-    if isinstance(model, ByCurve):
-        return nonexistent(ROTATIONAL_SPEED)
     if isinstance(model, ByInduction):
         return _induction_corner(model, voltage)
     if isinstance(model, ByMagnets):
-        q = worked(pmsm.q_current, model.current, model.d)
         circuit = (model.pole_pairs, model.flux, model.ld, model.lq, model.rs)
-        return worked(pmsm.base_speed, voltage, *circuit, model.d, q)
-    share = worked(motor_curve.voltage_ratio, voltage, motor.curve_voltage)
-    known_for = motor.peak_power if not isinstance(model, ByRatings) else model.power
-    power = worked(motor_curve.power_at_voltage, known_for, share)
-    return worked(motor_curve.corner_speed, model.peak, power)
+        return worked(pmsm.base_speed, voltage, *circuit, model.d, model.q)
+    if isinstance(model, ByRatings):
+        share = worked(motor_curve.voltage_ratio, voltage, model.voltage)
+        power = worked(motor_curve.power_at_voltage, model.power, share)
+        return worked(motor_curve.corner_speed, model.peak, power)
+    return nonexistent(ROTATIONAL_SPEED)
 
 
 def _induction_corner(model: ByInduction, voltage: Value) -> Value:
