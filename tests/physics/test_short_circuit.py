@@ -54,7 +54,7 @@ def test_no_speed_brakes_harder(flux: float, ld: float, ratio: float, rs: float)
 
 
 @settings(max_examples=100)
-@given(FLUXES, INDUCTANCES, RATIOS, st.floats(0.0, 3.0))
+@given(FLUXES, INDUCTANCES, RATIOS, st.just(0.0) | st.floats(1e-12, 3.0))
 def test_no_angle_gives_a_larger_jolt(flux: float, ld: float, ratio: float, share: float) -> None:
     pairs, lq, kept = 4.0, ratio * ld, share * flux
     greatest = short_circuit.greatest_short_circuit_torque(pairs, kept, flux, ld, lq)
