@@ -1,38 +1,62 @@
 """The same functions as the plain loop, compiled.
 
 Each function is copied with the names of its callees bound to their compiled forms, so there is
-one source. Compiled code is kept on disk. The compiler takes notice only of the file of the
-function it compiles and not of those that it calls, so the folder is named after a digest of all
-modules here: an edit of any of them leads to another folder. No shortcuts in arithmetic are
-allowed, so both forms agree.
+one source. The machine code is kept on disk and loaded from there without the compiler, whose
+import takes longer than a whole assessment. It is filed under a digest of all modules here, so
+that an edit of any of them leads to other code, and under the processor it was made for. No
+shortcuts in arithmetic are allowed, so both forms agree.
 """
 
 from __future__ import annotations
 
+import ctypes
 import hashlib
 import importlib.util
+import json
 import os
+import platform
 import sys
 import tempfile
-from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 from threading import Lock
 from types import FunctionType
 from typing import Any, NamedTuple
 
-from wattwright.uses import kernel
+import numpy as np
 
-ENTRIES = (kernel.drive, kernel.drive_rows)
+from wattwright.uses import kernel
+from wattwright.uses import places as at
+from wattwright.uses.heat import HEAT_ROOM
+
 HERE = Path(__file__).parent
 _LOADING = Lock()
 
+# What the machine code names but never calls: it makes no object and raises no error.
+_NEVER_CALLED = ("numba_", "NRT_", "Py")
+_CODE, _ABOUT = "loop.o", "loop.json"
 
-class Compiled(NamedTuple):
-    """The two entries into the compiled loop."""
 
-    drive: Callable[..., None]
-    drive_rows: Callable[..., None]
+class Entry(NamedTuple):
+    """The way into the compiled loop; called as ``kernel.drive_rows`` with arrays."""
+
+    address: int
+    kept: Any
+
+    def __call__(self, first: int, behind: int, afresh: int, *arrays: Any) -> None:
+        """Drive each row of parameters."""
+        steps, _, _, _, _, begins, _, rows, maps, _, places, *_, states, channels = arrays
+        sizes = (
+            *(first, behind, afresh, len(steps), len(begins), *rows.shape, len(maps)),
+            *(len(places), len(states), len(channels)),
+        )
+        call = _PROTOTYPE(self.address)
+        call(np.array(sizes, dtype=np.int64).ctypes.data, *(each.ctypes.data for each in arrays))
+
+
+# Sizes, and the sixteen arrays.
+_PROTOTYPE = ctypes.CFUNCTYPE(None, *([ctypes.c_void_p] * 17))
+_WHOLE_NUMBERS = frozenset({6, 11})  # sizes stand first, so these are begins and places
 
 
 @cache
@@ -53,7 +77,7 @@ def digest(folder: Path = HERE) -> str:
 
 def cache_folder(sources: Path = HERE) -> Path:
     """Folder for compiled code: the user's own for such things, or a temporary one."""
-    name = f"compiled-{digest(sources)}"
+    name = f"loop-{digest(sources)}"
     wanted = _user_cache() / "wattwright" / name
     try:
         wanted.mkdir(parents=True, exist_ok=True)
@@ -79,24 +103,142 @@ def _home() -> Path:
         raise OSError("no home folder") from error
 
 
-def load() -> Compiled:
-    """Compile both entries, or take them from the disk; once for the process."""
+def load() -> Entry:
+    """Compile the loop, or take it from the disk; once for the process."""
     with _LOADING:
         return _load()
 
 
 @cache
-def _load() -> Compiled:
-    import numba
+def _load() -> Entry:
+    folder = cache_folder() / _machine()
+    if not (folder / _ABOUT).exists():
+        _compile(folder)
+    return _from_disk(folder)
 
-    config: Any = numba.config
-    before = config.CACHE_DIR
-    config.CACHE_DIR = str(cache_folder())
-    try:
-        done: dict[FunctionType, Any] = {}
-        return Compiled(*(_with_callees(entry, numba.njit, done) for entry in ENTRIES))
-    finally:
-        config.CACHE_DIR = before
+
+def _machine() -> str:
+    """Name for the processor and the system that code is made for."""
+    import llvmlite
+    import llvmlite.binding as llvm
+
+    features = llvm.get_host_cpu_features().flatten()
+    said = "|".join((platform.platform(), llvm.get_host_cpu_name(), features, sys.version))
+    digest = hashlib.sha256(f"{said}|{llvmlite.__version__}".encode())
+    return digest.hexdigest()[:16]
+
+
+def _compile(folder: Path) -> None:
+    """Compile the loop and write the machine code down, whole or not at all."""
+    import llvmlite.binding as llvm
+
+    entry = _compiled_entry()
+    llvm.initialize_native_target()
+    llvm.initialize_native_asmprinter()
+    module = llvm.parse_assembly(entry.inspect_llvm())
+    named = [f.name for f in module.functions if f.is_declaration and "llvm." not in f.name]
+    named += [v.name for v in module.global_variables if v.is_declaration]
+    about = {"entry": entry.native_name, "names": named}
+    folder.mkdir(parents=True, exist_ok=True)
+    _write(folder / _CODE, _target().emit_object(module))
+    _write(folder / _ABOUT, json.dumps(about).encode())
+
+
+def _write(path: Path, content: bytes) -> None:
+    handle, name = tempfile.mkstemp(dir=path.parent)
+    with os.fdopen(handle, "wb") as file:
+        file.write(content)
+    os.replace(name, path)
+
+
+def _target() -> Any:
+    import llvmlite.binding as llvm
+
+    return llvm.Target.from_default_triple().create_target_machine(
+        cpu=llvm.get_host_cpu_name(),
+        features=llvm.get_host_cpu_features().flatten(),
+        opt=3,
+        jit=True,
+    )
+
+
+def _from_disk(folder: Path) -> Entry:
+    """Load machine code into this process."""
+    import llvmlite.binding as llvm
+
+    llvm.initialize_native_target()
+    llvm.initialize_native_asmprinter()
+    about = json.loads((folder / _ABOUT).read_text(encoding="utf-8"))
+    abort = ctypes.cast(ctypes.pythonapi.Py_FatalError, ctypes.c_void_p).value
+    for name in about["names"]:
+        if llvm.address_of_symbol(name) is None:
+            llvm.add_symbol(name, abort if name.startswith(_NEVER_CALLED) else _in_system(name))
+    engine = llvm.create_mcjit_compiler(llvm.parse_assembly(""), _target())
+    engine.add_object_file(llvm.object_file.ObjectFileRef.from_path(str(folder / _CODE)))
+    engine.finalize_object()
+    return Entry(engine.get_function_address(about["entry"]), engine)
+
+
+def _in_system(name: str) -> int:
+    """Address of a function of the system's mathematics, where it is in a library of its own."""
+    library = ctypes.CDLL("msvcrt" if sys.platform == "win32" else None)
+    return ctypes.cast(getattr(library, name), ctypes.c_void_p).value or 0
+
+
+def _compiled_entry() -> Any:
+    """The loop as a function on plain addresses."""
+    import numba
+    from numba import carray, types
+
+    loop = _with_callees(kernel.drive_rows, numba.njit, {})
+    instants, columns, heat = at.STATES, at.COLUMNS, HEAT_ROOM
+
+    def entry(  # noqa: PLR0913, PLR0917: as many as the loop has arrays
+        sizes: Any,
+        steps: Any,
+        wanted: Any,
+        sines: Any,
+        on: Any,
+        times: Any,
+        begins: Any,
+        shares: Any,
+        rows: Any,
+        maps: Any,
+        state: Any,
+        places: Any,
+        room: Any,
+        squares: Any,
+        summaries: Any,
+        states: Any,
+        channels: Any,
+    ) -> None:
+        n = carray(sizes, (11,))
+        count, windows, parameters = n[3], n[4], (n[5], n[6])
+        loop(
+            n[0],
+            n[1],
+            n[2],
+            carray(steps, (count,)),
+            carray(wanted, (count + 1,)),
+            carray(sines, (count,)),
+            carray(on, (count,)),
+            carray(times, (count + 1,)),
+            carray(begins, (windows,)),
+            carray(shares, (windows,)),
+            carray(rows, parameters),
+            carray(maps, (n[7],)),
+            carray(state, (instants,)),
+            carray(places, (n[8],)),
+            carray(room, (heat,)),
+            carray(squares, (count + 1,)),
+            carray(summaries, (n[5], columns)),
+            carray(states, (n[9],)),
+            carray(channels, (n[10],)),
+        )
+
+    whole, real = types.CPointer(types.int64), types.CPointer(types.float64)
+    kinds = [whole if place in _WHOLE_NUMBERS or not place else real for place in range(17)]
+    return numba.cfunc(types.void(*kinds))(entry)
 
 
 def _with_callees(function: Any, njit: Any, done: dict[FunctionType, Any]) -> Any:
@@ -110,19 +252,19 @@ def _with_callees(function: Any, njit: Any, done: dict[FunctionType, Any]) -> An
         copy = FunctionType(function.__code__, names, function.__name__)
         copy.__module__ = function.__module__
         copy.__qualname__ = function.__qualname__
-        done[function] = _compiled(copy, njit, entry=function in ENTRIES)
+        done[function] = _compiled(copy, njit, inlined=function is not kernel.drive)
     return done[function]
 
 
-def _compiled(function: Any, njit: Any, entry: bool) -> Any:
+def _compiled(function: Any, njit: Any, inlined: bool) -> Any:
     """Compile one function whose callees are compiled.
 
-    All but the entries are put into the loop itself; and as nothing here makes or keeps an array,
-    references to arrays need no counting. Without the two a run was measured to take two and a
-    half times as long. The second has no public name: where a release of the compiler does not
-    know it, the loop is only slower.
+    All but the loop itself are put into their callers; and as nothing here makes or keeps an
+    array, references to arrays need no counting. Without the two a run was measured to take two
+    and a half times as long. The second has no public name: where a release of the compiler does
+    not know it, the loop is only slower.
     """
-    known = {"cache": True, "nogil": True, "error_model": "numpy", "forceinline": not entry}
+    known = {"nogil": True, "error_model": "numpy", "forceinline": inlined}
     try:
         return njit(**known, _nrt=False)(function)
     except KeyError:

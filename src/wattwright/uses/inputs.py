@@ -34,25 +34,35 @@ class Trace:
     """Speeds wanted over time.
 
     ``steps`` lengths of the steps, s; ``speeds`` wanted at each instant, m/s, one more than steps;
-    ``grades`` over each step as rise over run, positive uphill (level where left out).
+    ``grades`` over each step as rise over run, positive uphill (level where left out); ``on``
+    over each step: 1 while it is switched on, 0 where it stands switched off (on where left out).
     """
 
     steps: Array
     speeds: Array
     grades: Array
+    on: Array
 
-    def __init__(self, steps: ArrayLike, speeds: ArrayLike, grades: ArrayLike = 0.0) -> None:
+    def __init__(
+        self, steps: ArrayLike, speeds: ArrayLike, grades: ArrayLike = 0.0, on: ArrayLike = 1.0
+    ) -> None:
         held = _held(steps, "steps")
-        slopes = np.broadcast_to(np.asarray(grades, dtype=np.float64), held.shape)
         object.__setattr__(self, "steps", held)
         object.__setattr__(self, "speeds", _held(speeds, "speeds"))
-        object.__setattr__(self, "grades", _held(slopes, "grades"))
+        for name, over_steps in (("grades", grades), ("on", on)):
+            each = np.broadcast_to(np.asarray(over_steps, dtype=np.float64), held.shape)
+            object.__setattr__(self, name, _held(each, name))
         if len(self.speeds) != len(held) + 1:
             raise UseError("a trace has one more speed than steps")
         if (held <= 0).any():
             raise UseError("every step of a trace takes some time")
         if (self.speeds < 0).any():
             raise UseError("no speed of a trace is below nought")
+        off = self.on == 0
+        if (~off & (self.on != 1)).any():
+            raise UseError("over each step a vehicle is switched on or off: 1 or 0")
+        if (off & ((self.speeds[:-1] > 0) | (self.speeds[1:] > 0))).any():
+            raise UseError("a vehicle that moves is switched on")
 
     @cached_property
     def sines(self) -> Array:
@@ -147,15 +157,16 @@ class Parameters:
     N·s²/m² of the road load, wind included; ``rolling_radius`` m; ``ratio`` of all gears;
     ``driveline_efficiency`` either way.
 
-    Motor and inverter. ``loss_scale`` on the map of losses; ``motor_loss_share`` of it heats the
+    Motor and inverter. ``torque_scale`` on the limits of torque, ``loss_scale`` on the losses; ``motor_loss_share`` of it heats the
     motor, the rest the inverter; ``highest_motor_speed`` rad/s.
 
     Braking by the motor. ``regen_torque`` N·m at the shaft; ``regen_deceleration`` m/s² that the
     grip of the driven axle allows; ``regen_current`` A into the pack, which from a charge of
-    ``regen_taper_from`` falls to ``regen_current_full`` A at full charge; faded out between
-    ``regen_fade_high`` and ``regen_fade_low`` m/s.
+    ``regen_taper_from`` falls to ``regen_current_full`` A at full charge, and which grows from
+    nought at a temperature ``regen_cold_from`` of the pack to all of it at ``regen_cold_full`` K;
+    faded out between ``regen_fade_high`` and ``regen_fade_low`` m/s.
 
-    Pack. ``resistance`` Ω at 25 °C, times 1 there and above and growing exponentially to
+    Pack. ``voltage_scale`` on the voltage at rest; ``resistance`` Ω at 25 °C, times 1 there and above and growing exponentially to
     ``cold_factor`` at ``cold_temperature``; ``capacity`` A·s; ``discharge_current`` A;
     ``lowest_voltage`` and ``highest_voltage`` V; ``auxiliary`` and ``heater`` W drawn all the time.
 
@@ -176,6 +187,7 @@ class Parameters:
     rolling_radius: float
     ratio: float
     driveline_efficiency: float
+    torque_scale: float = 1.0
     loss_scale: float = 1.0
     motor_loss_share: float
     highest_motor_speed: float
@@ -184,8 +196,11 @@ class Parameters:
     regen_current: float
     regen_current_full: float
     regen_taper_from: float
+    regen_cold_from: float = 1.0
+    regen_cold_full: float = 2.0
     regen_fade_low: float = 5 / 3.6
     regen_fade_high: float = 10 / 3.6
+    voltage_scale: float = 1.0
     resistance: float
     cold_factor: float
     cold_temperature: float
@@ -237,6 +252,7 @@ class Parameters:
             (self.motor_loss_share <= 1, "the motor's share of the loss is 1 at most"),
             (self.regen_fade_low < self.regen_fade_high, "braking fades from high to low speed"),
             (self.regen_taper_from < 1, "the charging current tapers below full charge"),
+            (self.regen_cold_from < self.regen_cold_full, "cold cells are charged less than warm"),
             (self.regen_current_full <= self.regen_current, "the charging current falls"),
             (self.cold_factor >= 1, "cold makes no resistance smaller"),
             (self.cold_temperature < 298.15, "the cold temperature lies below 25 °C"),
@@ -265,6 +281,8 @@ _ABOVE_NOUGHT = (
     "rolling_radius",
     "ratio",
     "driveline_efficiency",
+    "torque_scale",
+    "voltage_scale",
     "highest_motor_speed",
     "resistance",
     "capacity",
@@ -281,4 +299,7 @@ def fitting(every: Iterable[Parameters], maps: Maps) -> Array:
     fastest = rows[:, at.HIGHEST_MOTOR_SPEED].max(initial=0.0)
     if fastest > min(maps.loss_speeds[-1], maps.torque_speeds[-1]) * (1 + 1e-12):
         raise UseError("torque and losses must be known up to the highest speed of the motor")
+    strongest = rows[:, at.TORQUE_SCALE].max(initial=0.0) * maps.torque_limits.max()
+    if strongest > maps.loss_torques[-1] * (1 + 1e-12):
+        raise UseError("losses must be known up to the highest torque, scaled as it is")
     return rows

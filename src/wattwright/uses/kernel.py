@@ -38,6 +38,7 @@ def drive(
     steps: Floats,
     wanted: Floats,
     sines: Floats,
+    on: Floats,
     times: Floats,
     begins: Sequence[int],
     shares: Floats,
@@ -54,9 +55,10 @@ def drive(
     """Drive a trace from a state on, and leave the state at its end, a summary and the traces.
 
     ``steps`` s, ``wanted`` speeds m/s at every instant, ``sines`` of the slope over every step,
-    ``times`` s of the instants; ``begins`` and ``shares`` of the windows. ``p`` are the parameters,
-    ``state`` speed, charge and temperatures. ``places``, ``room`` and ``squares`` are space to
-    work in. ``states`` and ``channels`` are filled unless they are empty.
+    ``on`` 0 where it stands switched off, else 1; ``times`` s of the instants; ``begins`` and
+    ``shares`` of the windows. ``p`` are the parameters, ``state`` speed, charge and temperatures.
+    ``places``, ``room`` and ``squares`` are space to work in. ``states`` and ``channels`` are
+    filled unless they are empty.
     """
     count = len(steps)
     keep = len(channels) > 0
@@ -78,9 +80,9 @@ def drive(
             prepared = step
         pack = pack_now(state, p, maps, places, cold_rate, step)
         motion = move(state, wanted[k + 1], top, step, sines[k], p, maps, places, pack)
-        power = own + drive_power(motion) * (motion[at.MOVING] / step)
+        power = own * on[k] + drive_power(motion) * (motion[at.MOVING] / step)
         under = pack[0] * pack[0] - 4.0 * power * pack[1]
-        if own > pack[2] or under < 0.0:
+        if own * on[k] > pack[2] or under < 0.0:
             ended, reason = k, at.CANNOT_FEED
             break
         root = sqrt(under)
@@ -89,7 +91,7 @@ def drive(
         if keep:
             write_step(motion, power, current, voltage, channels, k, count, step)
         account_road(summary, state, motion, sines[k], p)
-        account_pack(summary, pack, step, power, current, voltage)
+        account_pack(summary, pack, step, on[k], power, current, voltage, p)
         note_short(summary, state, motion, wanted[k], wanted[k + 1], step, k + 1)
         go_on(state, motion, room, p, step, current, current * current * pack[1])
         note_peaks(summary, state)
@@ -99,7 +101,7 @@ def drive(
         if state[at.CHARGE] <= p[at.END_CHARGE]:
             ended, reason = k + 1, at.EMPTY
             break
-    account_whole(summary, p, times[ended], first_speed, state[at.SPEED])
+    account_whole(summary, p, first_speed, state[at.SPEED])
     summary[at.ENDED_AT] = ended
     summary[at.ENDED_BY] = reason
     summary[at.LAST_CHARGE] = state[at.CHARGE]
@@ -134,9 +136,11 @@ def set_out(state: Vector, p: Floats, speed: float) -> None:
 def drive_rows(
     first: int,
     behind: int,
+    afresh: int,
     steps: Floats,
     wanted: Floats,
     sines: Floats,
+    on: Floats,
     times: Floats,
     begins: Sequence[int],
     shares: Floats,
@@ -147,15 +151,22 @@ def drive_rows(
     room: Vector,
     squares: Vector,
     summaries: Sequence[Vector],
-    nothing: Vector,
+    states: Vector,
+    channels: Vector,
 ) -> None:
-    """Drive one trace with each row of parameters from ``first`` up to the one ``behind``."""
+    """Drive one trace with each row of parameters from ``first`` up to the one ``behind``.
+
+    Unless ``afresh`` is nought each sets out anew; else it goes on from where the state stands.
+    Traces are kept of the last row, where there is room for them.
+    """
     for row in range(first, behind):
-        set_out(state, rows[row], wanted[0])
+        if afresh != 0:
+            set_out(state, rows[row], wanted[0])
         drive(
             steps,
             wanted,
             sines,
+            on,
             times,
             begins,
             shares,
@@ -166,6 +177,6 @@ def drive_rows(
             room,
             squares,
             summaries[row],
-            nothing,
-            nothing,
+            states,
+            channels,
         )

@@ -36,6 +36,7 @@ def pack_now(
     """Open-circuit voltage, resistance, and the most power the pack gives and takes, W."""
     charge = state[at.CHARGE]
     open_circuit = on_curve(charge, maps, places, at.CHARGES, at.OPEN_CIRCUIT)
+    open_circuit *= p[at.VOLTAGE_SCALE]
     resistance = p[at.RESISTANCE]
     if state[at.PACK] < WARM:
         resistance *= exp(cold_rate * (WARM - state[at.PACK]))
@@ -49,6 +50,9 @@ def pack_now(
     if charge > p[at.REGEN_TAPER_FROM]:
         taper = min(1.0, (charge - p[at.REGEN_TAPER_FROM]) / (1.0 - p[at.REGEN_TAPER_FROM]))
         current += (p[at.REGEN_CURRENT_FULL] - current) * taper
+    if state[at.PACK] < p[at.REGEN_COLD_FULL]:
+        span = p[at.REGEN_COLD_FULL] - p[at.REGEN_COLD_FROM]
+        current *= max(0.0, state[at.PACK] - p[at.REGEN_COLD_FROM]) / span
     if current * resistance > p[at.HIGHEST_VOLTAGE] - open_circuit:
         current = max(0.0, (p[at.HIGHEST_VOLTAGE] - open_circuit) / resistance)
     if current * step > (1.0 - charge) * p[at.CAPACITY]:
@@ -87,9 +91,10 @@ def motor_loss(speed: float, torque: float, p: Floats, maps: Floats, places: Pla
     return on_grid(speed, torque, maps, places, at.LOSS_SPEEDS, at.LOSSES) * p[at.LOSS_SCALE]
 
 
-def torque_limit(speed: float, voltage: float, maps: Floats, places: Places) -> float:
+def torque_limit(speed: float, voltage: float, p: Floats, maps: Floats, places: Places) -> float:
     """Most torque of the motor at a speed and a DC voltage, N·m."""
-    return on_grid(speed, voltage, maps, places, at.TORQUE_SPEEDS, at.TORQUE_LIMITS)
+    most = on_grid(speed, voltage, maps, places, at.TORQUE_SPEEDS, at.TORQUE_LIMITS)
+    return most * p[at.TORQUE_SCALE]
 
 
 def pull(
@@ -113,7 +118,7 @@ def pull(
     loss = motor_loss(speed, torque, p, maps, places)
     power = torque * speed + loss
     root = sqrt(max(0.0, pack[0] * pack[0] - 4.0 * (power + own_power(p)) * pack[1]))
-    by_motor = torque_limit(speed, 0.5 * (pack[0] + root), maps, places) * cool - torque
+    by_motor = torque_limit(speed, 0.5 * (pack[0] + root), p, maps, places) * cool - torque
     by_pack = traction - power
     # In torque; a power missing at a speed near nought is a torque beyond all bounds.
     if speed > 1.0:
@@ -218,7 +223,7 @@ def regen_torque(
     fade = (mean - p[at.REGEN_FADE_LOW]) / (p[at.REGEN_FADE_HIGH] - p[at.REGEN_FADE_LOW])
     torque = p[at.REGEN_TORQUE] * min(1.0, max(0.0, fade))
     if torque > 0.0:
-        torque = min(torque, torque_limit(speed, open_circuit, maps, places) * cool)
+        torque = min(torque, torque_limit(speed, open_circuit, p, maps, places) * cool)
         most = min(force, p[at.MASS] * p[at.REGEN_DECELERATION])
         torque = min(torque, most * p[at.DRIVELINE_EFFICIENCY] / geared)
     loss = motor_loss(speed, torque, p, maps, places)

@@ -14,6 +14,7 @@ order of ``results.SUMMARY``; tests hold them together.
     ROLLING_RADIUS,
     RATIO,
     DRIVELINE_EFFICIENCY,
+    TORQUE_SCALE,
     LOSS_SCALE,
     MOTOR_LOSS_SHARE,
     HIGHEST_MOTOR_SPEED,
@@ -22,8 +23,11 @@ order of ``results.SUMMARY``; tests hold them together.
     REGEN_CURRENT,
     REGEN_CURRENT_FULL,
     REGEN_TAPER_FROM,
+    REGEN_COLD_FROM,
+    REGEN_COLD_FULL,
     REGEN_FADE_LOW,
     REGEN_FADE_HIGH,
+    VOLTAGE_SCALE,
     RESISTANCE,
     COLD_FACTOR,
     COLD_TEMPERATURE,
@@ -58,7 +62,7 @@ order of ``results.SUMMARY``; tests hold them together.
     SPAN_MOTOR,
     SPAN_INVERTER,
     SPAN_PACK,
-) = range(52)
+) = range(56)
 
 # What goes on from step to step: temperatures in the order in which they are warmed.
 SPEED, CHARGE, MOTOR, INVERTER, DRIVE_COOLANT, PACK, PACK_COOLANT = range(7)

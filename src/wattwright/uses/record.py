@@ -39,13 +39,17 @@ def account_pack(
     summary: Vector,
     pack: Pack,
     step: float,
+    on: float,
     power: float,
     current: float,
     voltage: float,
+    p: Floats,
 ) -> None:
     """Add the energies of a step at the pack, J, and note its extremes."""
     summary[at.CHEMISTRY] += pack[0] * current * step
     summary[at.PACK_HEAT] += current * current * pack[1] * step
+    summary[at.AUXILIARY_ENERGY] += p[at.AUXILIARY] * on * step
+    summary[at.HEATER_ENERGY] += p[at.HEATER] * on * step
     if power < 0.0:
         summary[at.RECOVERED] -= power * step
     summary[at.PEAK_CURRENT] = max(summary[at.PEAK_CURRENT], current)
@@ -55,12 +59,10 @@ def account_pack(
 
 
 def account_whole(
-    summary: Vector, p: Floats, time: float, first_speed: float, last_speed: float
+    summary: Vector, p: Floats, first_speed: float, last_speed: float
 ) -> None:
     """Enter the energies that follow from the run as a whole, J."""
     summary[at.ROLLING] = p[at.F0] * summary[at.DISTANCE]
-    summary[at.AUXILIARY_ENERGY] = p[at.AUXILIARY] * time
-    summary[at.HEATER_ENERGY] = p[at.HEATER] * time
     gained = last_speed * last_speed - first_speed * first_speed
     summary[at.KINETIC] = 0.5 * p[at.EQUIVALENT_MASS] * gained
 

@@ -65,7 +65,7 @@ def run_rows(
     """
     form = use_compiled(len(trace.steps) * len(rows), compiled)
     summaries = np.zeros((len(rows), at.COLUMNS))
-    drive_rows: Any = fast.load().drive_rows if form else kernel.drive_rows
+    drive_rows: Any = fast.load() if form else kernel.drive_rows
     matrix = _form(np.ascontiguousarray(rows, dtype=np.float64), form)
     filled = _form(summaries, form)
     # Threads run at once in the compiled form, which does not hold the interpreter's lock.
@@ -76,7 +76,7 @@ def run_rows(
         *of_trace, flat = _given(trace, maps, form)
         room, nothing = _room(trace, maps, form), _form(np.zeros(0), form)
         span = bounds[worker], bounds[worker + 1]
-        drive_rows(*span, *of_trace, matrix, flat, *room, filled, nothing)
+        drive_rows(*span, 1, *of_trace, matrix, flat, *room, filled, nothing, nothing)
 
     if workers == 1:
         work(0)
@@ -98,32 +98,25 @@ class Driving:
 
     def __init__(self, trace: Trace, parameters: Parameters, maps: Maps, compiled: bool) -> None:
         self.trace = trace
-        self._p = _form(fitting([parameters], maps)[0], compiled)
-        self._drive: Any = fast.load().drive if compiled else kernel.drive
+        self._rows = _form(fitting([parameters], maps), compiled)
+        self._drive: Any = fast.load() if compiled else kernel.drive_rows
         self._given = _given(trace, maps, compiled)
         self._state, self._places, self._heat, self._squares = _room(trace, maps, compiled)
-        kernel.set_out(self._state, self._p, float(trace.speeds[0]))
+        self._afresh = 1
         self._compiled = compiled
 
     def go(self) -> Run:
         """Drive the trace once, from where things stand."""
         count = len(self.trace.steps)
-        summary = _form(np.zeros(at.COLUMNS), self._compiled)
+        summaries = _form(np.zeros((1, at.COLUMNS)), self._compiled)
         states = _form(np.zeros(at.STATES * (count + 1)), self._compiled)
         channels = _form(np.zeros(at.CHANNELS * count), self._compiled)
-        self._drive(
-            *self._given[:6],
-            self._p,
-            self._given[6],
-            self._state,
-            self._places,
-            self._heat,
-            self._squares,
-            summary,
-            states,
-            channels,
-        )
-        return run_of(self.trace, states, channels, summary)
+        *of_trace, flat = self._given
+        room = (self._state, self._places, self._heat, self._squares)
+        span = (0, 1, self._afresh)
+        self._drive(*span, *of_trace, self._rows, flat, *room, summaries, states, channels)
+        self._afresh = 0
+        return run_of(self.trace, states, channels, summaries[0])
 
 
 def _form(array: Any, compiled: bool) -> Any:
@@ -133,7 +126,7 @@ def _form(array: Any, compiled: bool) -> Any:
 
 def _given(trace: Trace, maps: Maps, compiled: bool) -> tuple[Any, ...]:
     begins, shares = trace.windows
-    of_trace = (trace.steps, trace.speeds, trace.sines, trace.times, begins, shares)
+    of_trace = (trace.steps, trace.speeds, trace.sines, trace.on, trace.times, begins, shares)
     return (
         *(_form(array, compiled) for array in of_trace),
         _form(maps.flat[0], compiled),
