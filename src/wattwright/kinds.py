@@ -68,6 +68,7 @@ WINDAGE_LOSS = Kind("loss by speed cubed", "W·s³/rad³", "0.000005 W·s³/rad�
 STRESS = Kind("stress", "Pa", "600 MPa")
 HEAT_CAPACITY = Kind("heat capacity", "J/K", "12 kJ/K")
 THERMAL_RESISTANCE = Kind("thermal resistance", "K/W", "0.02 K/W")
+THERMAL_CONDUCTANCE = Kind("thermal conductance", "W/K", "120 W/K")
 SPRING_RATE = Kind("spring rate", "N/m", "30 N/mm")
 DENSITY = Kind("density", "kg/m³", "1.2 kg/m³")
 FLUX_LINKAGE = Kind("flux linkage", "Wb", "66 mWb")
@@ -86,6 +87,9 @@ def difference_of(kind: Kind) -> Kind:
 KINDS: dict[str, Kind] = {
     kind.name: kind for kind in list(globals().values()) if isinstance(kind, Kind)
 }
+
+# Stands for whatever kind it is given: for formulas that hold for any quantity alike.
+ANYTHING = Kind("anything", "*", "")
 
 # The names that physics functions annotate their arguments with.
 Mass = Annotated[float, MASS]
@@ -123,4 +127,8 @@ WindageLoss = Annotated[float, WINDAGE_LOSS]
 Stress = Annotated[float, STRESS]
 HeatCapacity = Annotated[float, HEAT_CAPACITY]
 ThermalResistance = Annotated[float, THERMAL_RESISTANCE]
+ThermalConductance = Annotated[float, THERMAL_CONDUCTANCE]
+Anything = Annotated[float, ANYTHING]
 MomentOfMass = Annotated[float, MOMENT_OF_MASS]
+EnergyPerDistance = Annotated[float, ENERGY_PER_DISTANCE]
+TemperatureDifference = Annotated[float, TEMPERATURE_DIFFERENCE]

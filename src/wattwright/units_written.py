@@ -100,6 +100,7 @@ _WRITTEN: dict[kinds.Kind, tuple[str, str]] = {
     kinds.WINDAGE_LOSS: ("*W·s³/rad³", "*W·s³/rad³"),
     kinds.STRESS: ("*MPa", "*ksi"),
     kinds.HEAT_CAPACITY: ("*kJ/K", "*kJ/K"),
+    kinds.THERMAL_CONDUCTANCE: ("*W/K", "*W/K"),
     kinds.THERMAL_RESISTANCE: ("*K/kW", "*K/kW"),
     kinds.SPRING_RATE: ("*N/mm", "*lbf/in"),
     kinds.DENSITY: ("*kg/m³", "*lb/ft³"),

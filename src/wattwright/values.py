@@ -16,7 +16,7 @@ from typing import Any
 from wattwright.errors import FormulaError
 from wattwright.formula import declaration
 from wattwright.given import Given, Lack, Origin, State
-from wattwright.kinds import FRACTION, Kind
+from wattwright.kinds import ANYTHING, FRACTION, Kind
 from wattwright.once import once
 from wattwright.slopes import finite, slopes_over
 
@@ -299,28 +299,32 @@ def worked(fn: Callable[..., float], *arguments: Value | Sequence[Value]) -> Val
     numbers: list[Any] = []
     for argument, unit in zip(arguments, formula.units, strict=True):
         if isinstance(argument, Value):
-            if argument.kind.si != unit:
+            if unit not in (argument.kind.si, ANYTHING.si):
                 raise FormulaError(f"{formula.name} was given {argument.kind.name} for {unit}")
             kept.append(argument)
             numbers.append(argument.number)
         else:
-            if any(value.kind.si != unit for value in argument):
+            if unit != ANYTHING.si and any(value.kind.si != unit for value in argument):
                 raise FormulaError(f"{formula.name} was given another kind for {unit}")
             kept.append(tuple(argument))
             numbers.append([value.number for value in argument])
     step = Step(fn, tuple(kept))
+    kind = formula.kind
+    if kind is ANYTHING:
+        # What holds for any quantity yields the kind of the first one it is given.
+        kind = next(value.kind for value in step.flat)
     for given_number in numbers:
         if given_number is None or (given_number.__class__ is list and None in given_number):
-            return _lacking_result(formula.kind, step)
+            return _lacking_result(kind, step)
     try:
         number = finite(fn(*numbers))
     except (ArithmeticError, ValueError) as error:
         lack = Lack("", formula.says, f"cannot be worked out: {error}")
-        return Value(formula.kind, None, step=step, lacks=(lack,))
+        return Value(kind, None, step=step, lacks=(lack,))
     if formula.valid:
         noted = tuple(f"{formula.says}: {note}" for note in formula.outside(numbers))
-        return Value(formula.kind, number, step=step, noted=noted)
-    return Value(formula.kind, number, step=step)
+        return Value(kind, number, step=step, noted=noted)
+    return Value(kind, number, step=step)
 
 
 def _lacking_result(kind: Kind, step: Step) -> Value:

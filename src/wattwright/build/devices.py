@@ -9,14 +9,12 @@ from pydantic import Discriminator, Tag
 from wattwright.build.fields import Plain, Quantity, Record
 from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
-from wattwright.kinds import CURRENT, TIME, VOLTAGE
+from wattwright.kinds import CURRENT, FRACTION, HEAT_CAPACITY, TEMPERATURE, TIME, VOLTAGE
 from wattwright.values import Value
 
 _SHEET = "the maker's data sheet or the plate on the case; photograph it"
 
-DeviceKind = Literal[
-    "charger", "dcdc", "heater", "compressor", "contactor", "fuse", "link_capacitor", "bms"
-]
+DeviceKind = Literal["dcdc", "heater", "compressor", "contactor", "fuse", "link_capacitor", "bms"]
 
 
 class OnThePack(Part):
@@ -99,6 +97,49 @@ class Inverter(OnThePack):
             allowed=("0.1 s", "1 h"),
         ),
     ]
+    heat_capacity: Annotated[
+        Value,
+        Quantity(
+            HEAT_CAPACITY,
+            "heat that warms it by one kelvin",
+            "its mass on a scale times 0.8 kJ/(kg·K)",
+            minutes=10,
+            allowed=("0.1 kJ/K", "100 kJ/K"),
+            default="7 kJ/K ± 3",
+            basis="inverters of 9 kg, common practice",
+        ),
+    ]
+    highest_temperature: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE,
+            "temperature of its base plate at which it gives no more",
+            f"{_SHEET}; it reduces its current some kelvins before",
+            minutes=10,
+            allowed=("40 °C", "130 °C"),
+            default="85 °C",
+            basis="base plates, common practice",
+        ),
+    ]
+
+
+class Charger(OnThePack):
+    """The charger on board: how much of what the wall gives arrives."""
+
+    kind: Annotated[Literal["charger"], Plain("kind of device")]
+    efficiency: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "energy out of the pack while driving over energy out of the wall for it",
+            "energy meter in the outlet from empty to full, against the energy the management "
+            "counts out of the pack until it is as empty again",
+            minutes=30,
+            allowed=("50 %", "99 %"),
+            default="88 % ± 4",
+            basis="charger, cable and cells together, common practice",
+        ),
+    ]
 
 
 def _tag(raw: object) -> str:
@@ -110,6 +151,7 @@ AnyPart = Annotated[
     Annotated[Part, Tag("Part")]
     | Annotated[Device, Tag("Device")]
     | Annotated[Inverter, Tag("Inverter")]
+    | Annotated[Charger, Tag("Charger")]
     | Annotated[Motor, Tag("Motor")],
     Discriminator(_tag),
 ]
@@ -119,7 +161,7 @@ PART_KINDS: dict[str, type[Record]] = {
     "": Part,
     "motor": Motor,
     "inverter": Inverter,
-    "charger": Device,
+    "charger": Charger,
     "dcdc": Device,
     "heater": Device,
     "compressor": Device,

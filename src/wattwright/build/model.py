@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from wattwright.build.cooling import Cabin, Cooling
 from wattwright.build.devices import PART_KINDS, AnyPart
 from wattwright.build.drive import Driveline
 from wattwright.build.fields import Plain, Record, Section
@@ -11,7 +12,7 @@ from wattwright.build.pack import Pack
 from wattwright.build.parts import Place
 from wattwright.build.road import Road
 from wattwright.build.rules import Rules
-from wattwright.build.uses import Use
+from wattwright.build.uses import Season, Use
 from wattwright.build.vehicle import Case, Donor, Targets, Tyres, Weighing
 
 FORMAT = 1
@@ -48,5 +49,10 @@ class Build(Record):
     pack: Annotated[Pack, Section("the traction pack")]
     drive: Annotated[Driveline, Section("gears, final drive and wheel")]
     road: Annotated[Road, Section("what the road takes")]
+    cooling: Annotated[Cooling, Section("what takes the heat away")]
+    cabin: Annotated[Cabin, Section("what keeps the cabin warm")]
     use: Annotated[dict[str, Use], Section("what the vehicle is put through, by name")]
+    season: Annotated[
+        dict[str, Season], Section("seasons and ages in which every use is driven too, by name")
+    ]
     weigh_in: Annotated[Weighing, Section("the conversion on the scales")]

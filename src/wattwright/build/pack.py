@@ -5,7 +5,17 @@ from __future__ import annotations
 from typing import Annotated
 
 from wattwright.build.fields import Column, Plain, Quantity, Record, Sampled
-from wattwright.kinds import COUNT, CURRENT, FRACTION, RATIO, RESISTANCE, VOLTAGE
+from wattwright.kinds import (
+    CHARGE,
+    COUNT,
+    CURRENT,
+    FRACTION,
+    HEAT_CAPACITY,
+    RATIO,
+    RESISTANCE,
+    TEMPERATURE,
+    VOLTAGE,
+)
 from wattwright.sampled import Curve
 from wattwright.values import Value
 
@@ -78,6 +88,111 @@ class Pack(Record):
             f"{_CELL}; else a module discharged in steps of a tenth, rested an hour each, "
             "voltmeter over its cells, divided",
             minutes=600,
+        ),
+    ]
+    capacity: Annotated[
+        Value,
+        Quantity(
+            CHARGE,
+            "charge of the whole pack from full to empty, warm, as it is now",
+            "one module out of the pack, discharged with an electronic load from limit to limit "
+            "within five hours or so, at 20 °C: amperes times hours, times the cells in parallel "
+            f"over those of the module; {_CELL} says it when new",
+            minutes=240,
+            allowed=("1 Ah", "2000 Ah"),
+        ),
+    ]
+    capacity_left: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "share of that charge which is left at the end of its life",
+            f"{_CELL}; four fifths is usual",
+            minutes=10,
+            allowed=("30 %", "100 %"),
+            default="80 % ± 5",
+            basis="end of life as most data sheets count it",
+        ),
+    ]
+    capacity_cold: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "share of that charge which comes out on the coldest morning",
+            f"{_CELL}; or one module, cooled through in a dry chest freezer, discharged like that",
+            minutes=60,
+            allowed=("20 %", "100 %"),
+            default="85 % ± 8",
+            basis="lithium cells some degrees below freezing, common practice",
+        ),
+    ]
+    continuous_current: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "current the pack may give for hours",
+            f"{_CELL} times the cells in parallel",
+            minutes=10,
+            allowed=("1 A", "3000 A"),
+        ),
+    ]
+    regen_current: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "highest current regeneration may put into a pack that is neither full nor cold; left "
+            "out: what a full pack is still allowed",
+            f"{_CELL} times the cells in parallel; what is set in the battery management or "
+            "inverter, whichever is lower",
+            minutes=10,
+            allowed=("0 A", "3000 A"),
+            decided=True,
+        ),
+    ]
+    charge_cold_from: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE,
+            "temperature of the cells below which they may not be charged, not even by braking",
+            f"{_CELL}; what is set in the battery management, whichever is higher",
+            minutes=5,
+            allowed=("-30 °C", "20 °C"),
+            default="0 °C",
+            basis="lithium cells, common practice",
+        ),
+    ]
+    charge_cold_full: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE,
+            "temperature of the cells from which they may be charged with full current",
+            f"{_CELL}; what is set in the battery management, whichever is higher",
+            minutes=5,
+            allowed=("-25 °C", "45 °C"),
+            default="15 °C",
+            basis="lithium cells, common practice",
+        ),
+    ]
+    heat_capacity: Annotated[
+        Value,
+        Quantity(
+            HEAT_CAPACITY,
+            "heat that warms all cells by one kelvin; left out: by the energy they hold",
+            "mass of all modules on a scale times 1.0 kJ/(kg·K)",
+            minutes=10,
+            allowed=("1 kJ/K", "3000 kJ/K"),
+        ),
+    ]
+    highest_temperature: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE,
+            "temperature of the cells at which the management cuts the drive",
+            f"{_CELL}; what is set in the battery management, whichever is lower",
+            minutes=10,
+            allowed=("30 °C", "80 °C"),
+            default="55 °C",
+            basis="lithium cells, common practice",
         ),
     ]
     discharge_current: Annotated[

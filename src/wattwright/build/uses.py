@@ -69,7 +69,8 @@ class Stretch(Record):
         Quantity(
             TIME,
             "time standing at its end",
-            "clock on the dashboard on a usual day; 0 s: driven through",
+            "clock on the dashboard on a usual day; 0 s: driven through; ten minutes or more count "
+            "as switched off",
             minutes=2,
             allowed=("0 s", "24 h"),
             default="0 s",
@@ -175,12 +176,11 @@ class Use(Record):
         Value,
         Quantity(
             POWER,
-            "power of heater or air conditioning from the pack, on average",
+            "power of heater or air conditioning from the pack, on average; left out: by the cabin",
             "the battery management's power, vehicle at rest, with it on less with it off, cabin "
             "warmed through; nothing opened",
             minutes=20,
             allowed=("0 W", "15 kW"),
-            default="0 W",
             decided=True,
         ),
     ]
@@ -213,6 +213,48 @@ class Use(Record):
     def stretches(self) -> tuple[tuple[str, Stretch], ...]:
         """The stretches with their names, in the order in which they are driven."""
         return tuple(sorted(self.stretch.items(), key=lambda item: turn(item[0]) or 0))
+
+
+class Season(Record):
+    """A season, or an age of the pack, in which every use is driven once more."""
+
+    says: Annotated[str, Plain("in words")] = ""
+    outside_temperature: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE,
+            "temperature outside, of the cells too when it sets out",
+            "decide it; thermometer in the shade, at driving time",
+            minutes=1,
+            allowed=("-40 °C", "50 °C"),
+            decided=True,
+        ),
+    ]
+    heater_power: Annotated[
+        Value,
+        Quantity(
+            POWER,
+            "power of heater or air conditioning from the pack, on average; left out: by the cabin",
+            "the battery management's power, vehicle at rest, with it on less with it off, cabin "
+            "warmed through; nothing opened",
+            minutes=20,
+            allowed=("0 W", "15 kW"),
+            decided=True,
+        ),
+    ]
+    headwind: Annotated[
+        Value,
+        Quantity(
+            SPEED,
+            "headwind all the way",
+            "decide it: 0 km/h for calm; a fresh breeze is 30 km/h",
+            minutes=1,
+            allowed=("0 km/h", "100 km/h"),
+            default="0 km/h",
+            decided=True,
+        ),
+    ]
+    aged: Annotated[bool, Plain("the pack is at the end of its life", "true or false")] = False
 
 
 def turn(name: str) -> int | None:

@@ -6,7 +6,17 @@ from typing import Annotated, Literal
 
 from wattwright.build.fields import Plain, Quantity, Record, Section
 from wattwright.build.parts import Part
-from wattwright.kinds import ANGLE, COUNT, GAUGE_PRESSURE, GRADE, LENGTH, MASS, SPEED, TIME
+from wattwright.kinds import (
+    ANGLE,
+    COUNT,
+    GAUGE_PRESSURE,
+    GRADE,
+    LENGTH,
+    MASS,
+    SPEED,
+    TEMPERATURE,
+    TIME,
+)
 from wattwright.values import Value
 
 _WHEEL = (
@@ -358,6 +368,40 @@ class Targets(Record):
             minutes=2,
             allowed=("5 km/h", "150 km/h"),
             decided=True,
+        ),
+    ]
+    range: Annotated[
+        Value,
+        Quantity(
+            LENGTH,
+            "how far it must go on one charge, in every use and season",
+            "decide it: the longest day you will not give up",
+            minutes=2,
+            allowed=("5 km", "1000 km"),
+            decided=True,
+        ),
+    ]
+    hill_length: Annotated[
+        Value,
+        Quantity(
+            LENGTH,
+            "length of the steepest hill it must keep climbing",
+            "trip meter from its foot to its top, or the map",
+            minutes=10,
+            allowed=("50 m", "50 km"),
+            decided=True,
+        ),
+    ]
+    hill_outside: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE,
+            "temperature outside on the hottest day it is climbed",
+            "decide it: thermometer in the shade at the foot of the hill, in August",
+            minutes=1,
+            allowed=("-10 °C", "55 °C"),
+            default="30 °C",
+            basis="a hot day, common practice",
         ),
     ]
     zero_to_fifty: Annotated[

@@ -1,18 +1,85 @@
 """What a use asks of every part: handed from going through it to the areas that judge.
 
-The pass that makes it is not written yet; areas will read it beside the descriptions. Currents are
-positive out of the pack, heat positive into the part, torque positive while it drives.
+A ``Demand`` is a use with every input that it is driven with; an area puts it together. A ``Duty``
+is what comes of driving it. Currents are positive out of the pack, heat positive into the part,
+torque positive while it drives.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
+from wattwright.uses.profile import Profile
 from wattwright.values import Value
+
+if TYPE_CHECKING:
+    from wattwright.uses.inputs import Maps, Trace
+    from wattwright.uses.results import Run
 
 # Lengths of time over which currents count, s: what warms a contact, a fuse, a cable, a core.
 WINDOWS = (1.0, 10.0, 60.0, 600.0)
+# Bodies that a use warms, and parts into which its energy is split.
+BODIES = ("motor", "inverter", "pack")
+PARTS = (
+    "rolling",
+    "air",
+    "climb",
+    "brakes",
+    "driveline_loss",
+    "drive_loss",
+    "pack_heat",
+    "auxiliary",
+    "heater",
+)
+
+Numbers = Mapping[str, float]
+
+
+@dataclass(frozen=True, eq=False)
+class Variant:
+    """One thing done otherwise: other numbers of the run, or the same at other speeds."""
+
+    says: str
+    numbers: Numbers
+    faster: float = 1.0
+
+
+@dataclass(frozen=True, eq=False)
+class Shaft:
+    """A place of the driveline: how many times the motors' torque it carries."""
+
+    ratio: Value
+    efficiency: Value
+
+
+@dataclass(frozen=True, eq=False)
+class Demand:
+    """A use: what is driven, with what, and how much charge is to be left.
+
+    ``profile`` is what is driven once, or the values that are missing to know it. ``inputs`` are
+    by the names of ``Parameters``; ``maps`` is none where motor or pack are not known.
+    ``phase`` gives for every motor its highest phase current, and of each share of the torque it
+    can give the share of that current; ``shafts`` are by what turns with them.
+    """
+
+    use: str
+    season: str
+    profile: Profile | tuple[Value, ...]
+    inputs: Mapping[str, Value]
+    maps: Callable[[], Maps] | None
+    repeat: Value
+    reserve: Value
+    wall_efficiency: Value
+    variants: Callable[[], tuple[Variant, ...]] = tuple
+    phase: Mapping[str, tuple[Value, Callable[[float], float]]] = field(default_factory=dict)
+    shafts: Mapping[str, Shaft] = field(default_factory=dict)
+
+    @property
+    def name(self) -> str:
+        """The use, and the season where it has one."""
+        return f"{self.use}/{self.season}" if self.season else self.use
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,20 +92,77 @@ class Windowed:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Turning:
-    """What a link of the driveline bears: its extremes, and how often the sign changes."""
+    """What a link of the driveline bears: its extremes, and how often the sign changes.
+
+    ``by_torque`` is the share of the time that it spends at each torque, in plain numbers.
+    """
 
     largest: Value
     smallest: Value
     reversals: Value
+    by_torque: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Energy:
+    """What a use takes for its distance: at the wheels, out of the pack, out of the wall.
+
+    ``split`` says where what leaves the cells goes; ``recovered`` comes back in at the terminals.
+    """
+
+    wheel: Value
+    pack: Value
+    wall: Value
+    recovered: Value
+    split: Mapping[str, Value]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Behind:
+    """By how much a use stays behind what is wanted, where most, and for how long by what."""
+
+    speed: Value
+    where: Value
+    time_by: Mapping[str, Value]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Driven:
+    """The run itself, to draw it and to show its working."""
+
+    trace: Trace
+    run: Run
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Duty:
-    """One use of the vehicle: currents by window, heat and temperature by part, torques by link."""
+    """One use of the vehicle: energy, range, currents by window, heat, torques by link.
 
-    use: str
-    pack_current: Windowed
-    phase_current: Mapping[str, Windowed]
-    heat: Mapping[str, Value]
+    ``hottest`` temperatures by body, held against ``taken_back`` at which power is taken back.
+    """
+
+    demand: Demand
+    range: Value
+    energy: Energy
+    charge_left: Value
+    behind: Behind
     hottest: Mapping[str, Value]
+    taken_back: Mapping[str, Value]
+    heat: Mapping[str, Value]
+    pack_current: Windowed
+    peak_current: Value
+    charge_current: Value
+    lowest_voltage: Value
+    phase_current: Mapping[str, Windowed]
     links: Mapping[str, Turning]
+    range_if: Mapping[str, Value]
+    driven: Driven | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Duties:
+    """All duties: every use, in every season; speeds held on the level; the hill that is wanted."""
+
+    uses: Mapping[str, Duty]
+    steady: Mapping[str, Duty]
+    hill: Duty | None

@@ -23,6 +23,33 @@ class PackState:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class PackCells:
+    """What going through a use needs to know of the pack.
+
+    ``charges`` and ``at_rest`` are the voltage of the whole pack at rest in plain numbers, empty
+    where it is not known. ``resistance`` and ``capacity`` are warm and as they are now.
+    """
+
+    charges: tuple[float, ...]
+    at_rest: tuple[float, ...]
+    resistance: Value
+    capacity: Value
+    capacity_cold: Value
+    capacity_left: Value
+    cold_factor: Value
+    age_factor: Value
+    discharge_current: Value
+    continuous_current: Value
+    regen_current: Value
+    regen_current_full: Value
+    charge_cold_from: Value
+    charge_cold_full: Value
+    low_charge: Value
+    heat_capacity: Value
+    highest_temperature: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class PackDescription:
     """Voltages at the terminals of the pack.
 
@@ -40,6 +67,7 @@ class PackDescription:
     resistance_worst: Value
     half: PackState
     low: PackState
+    cells: PackCells
 
     @property
     def states(self) -> dict[str, PackState]:

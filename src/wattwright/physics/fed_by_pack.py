@@ -1,6 +1,6 @@
 """What a motor gives on a pack whose voltage falls under the load, and what that takes from it.
 
-    power      dc_power, dc_power_of, torque_at_power, total_torque, weaker_torque
+    power      loss_scale, dc_power, dc_power_of, torque_at_power, total_torque, weaker_torque
     settling   settled_torque, settled_speed
     current    current_at_voltage, allowed_current
     heat       hot_resistance, copper_loss, time_to_limit
@@ -24,6 +24,7 @@ from wattwright.kinds import (
     Fraction,
     HeatCapacity,
     Power,
+    Ratio,
     Resistance,
     RotationalSpeed,
     Speed,
@@ -66,6 +67,17 @@ def dc_power_of(power: Power, efficiency: Fraction, auxiliary: Power) -> Power:
     if not 0 < efficiency <= 1:
         raise FormulaError("an efficiency lies above 0 and is 1 at most")
     return power / efficiency + auxiliary
+
+
+@formula("k", BALANCE)
+def loss_scale(efficiency: Fraction, run_with: Fraction) -> Ratio:
+    """Losses of motor and inverter over those of the efficiency a use was run with.
+
+    (1/η - 1)/(1/η_0 - 1): ``efficiency`` η and the one ``run_with`` η_0, both below 1.
+    """
+    if not (0 < efficiency <= 1 and 0 < run_with < 1):
+        raise FormulaError("an efficiency lies above 0 and is 1 at most")
+    return (1 / efficiency - 1) / (1 / run_with - 1)
 
 
 @formula("T", BALANCE)

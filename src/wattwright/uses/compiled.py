@@ -188,12 +188,14 @@ def _in_system(name: str) -> int:
 def _compiled_entry() -> Any:
     """The loop as a function on plain addresses."""
     import numba
-    from numba import carray, types
+    from numba import types
 
+    carray: Any = getattr(numba, "carray")  # noqa: B009 - it is exported, not declared so
+    pointer: Any = types.CPointer
     loop = _with_callees(kernel.drive_rows, numba.njit, {})
     instants, columns, heat = at.STATES, at.COLUMNS, HEAT_ROOM
 
-    def entry(  # noqa: PLR0913, PLR0917: as many as the loop has arrays
+    def entry(
         sizes: Any,
         steps: Any,
         wanted: Any,
@@ -236,7 +238,7 @@ def _compiled_entry() -> Any:
             carray(channels, (n[10],)),
         )
 
-    whole, real = types.CPointer(types.int64), types.CPointer(types.float64)
+    whole, real = pointer(types.int64), pointer(types.float64)
     kinds = [whole if place in _WHOLE_NUMBERS or not place else real for place in range(17)]
     return numba.cfunc(types.void(*kinds))(entry)
 

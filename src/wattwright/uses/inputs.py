@@ -157,8 +157,9 @@ class Parameters:
     N·s²/m² of the road load, wind included; ``rolling_radius`` m; ``ratio`` of all gears;
     ``driveline_efficiency`` either way.
 
-    Motor and inverter. ``torque_scale`` on the limits of torque, ``loss_scale`` on the losses; ``motor_loss_share`` of it heats the
-    motor, the rest the inverter; ``highest_motor_speed`` rad/s.
+    Motor and inverter. ``torque_scale`` on the limits of torque, ``loss_scale`` on the losses;
+    ``motor_loss_share`` of these heats the motor, the rest the inverter; ``highest_motor_speed``
+    rad/s.
 
     Braking by the motor. ``regen_torque`` N·m at the shaft; ``regen_deceleration`` m/s² that the
     grip of the driven axle allows; ``regen_current`` A into the pack, which from a charge of
@@ -166,9 +167,10 @@ class Parameters:
     nought at a temperature ``regen_cold_from`` of the pack to all of it at ``regen_cold_full`` K;
     faded out between ``regen_fade_high`` and ``regen_fade_low`` m/s.
 
-    Pack. ``voltage_scale`` on the voltage at rest; ``resistance`` Ω at 25 °C, times 1 there and above and growing exponentially to
-    ``cold_factor`` at ``cold_temperature``; ``capacity`` A·s; ``discharge_current`` A;
-    ``lowest_voltage`` and ``highest_voltage`` V; ``auxiliary`` and ``heater`` W drawn all the time.
+    Pack. ``voltage_scale`` on the voltage at rest; ``resistance`` Ω at 25 °C, times 1 there and
+    above and growing exponentially to ``cold_factor`` at ``cold_temperature``; ``capacity`` A·s;
+    ``discharge_current`` A; ``lowest_voltage`` and ``highest_voltage`` V; ``auxiliary`` and
+    ``heater`` W drawn all the time that it is switched on.
 
     Beginning and end. ``start_charge``; ``end_charge`` at which a run ends; ``ambient`` and
     ``start_`` temperatures.

@@ -58,9 +58,7 @@ def account_pack(
     summary[at.HIGHEST_HELD] = max(summary[at.HIGHEST_HELD], voltage)
 
 
-def account_whole(
-    summary: Vector, p: Floats, first_speed: float, last_speed: float
-) -> None:
+def account_whole(summary: Vector, p: Floats, first_speed: float, last_speed: float) -> None:
     """Enter the energies that follow from the run as a whole, J."""
     summary[at.ROLLING] = p[at.F0] * summary[at.DISTANCE]
     gained = last_speed * last_speed - first_speed * first_speed

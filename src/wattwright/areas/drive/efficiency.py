@@ -63,6 +63,12 @@ class Efficiency:
         lost = motor_losses.losses(torque, speed, copper, iron, windage, constant_part)
         return motor_losses.efficiency(torque * speed, lost)
 
+    def told(self, speed: float, torque: float) -> bool:
+        """True where a grid or points say the efficiency here, and it is not the typical one."""
+        if self._on_grid(speed, torque) is not None:
+            return True
+        return self._fit is not None and self._near_points(speed, torque)
+
     def _on_grid(self, speed: float, torque: float) -> float | None:
         grid = self._motor.efficiency_grid
         if not grid.known:

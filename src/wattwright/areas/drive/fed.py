@@ -11,7 +11,7 @@ from functools import cached_property
 from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.models import Model
 from wattwright.descriptions.pack import PackState
-from wattwright.kinds import FRACTION, TORQUE, VOLTAGE, Kind
+from wattwright.kinds import FRACTION, ROTATIONAL_SPEED, TORQUE, VOLTAGE, Kind
 from wattwright.physics import fed_by_pack, motor_curve, pack_voltage
 from wattwright.values import Lack, Value, constant, lacking, worked
 
@@ -22,6 +22,8 @@ _HALVINGS_OF_VOLTAGE = 40
 # Speeds at which the curve is worked out beforehand, for drawing it and for searching along it.
 _POINTS = 16
 _ROUNDS = 20
+# Share of the highest speed below which losses no longer fall with it; common practice.
+_SLOW = 0.25
 _HALVINGS = 12
 # Close enough that the last step of Newton's method leaves no digit that anybody reads.
 _SETTLED = 1e-6
@@ -173,6 +175,35 @@ class Fed:
         return worked(
             fed_by_pack.torque_at_power, self.state.power, self.drive.auxiliary, speed, efficiency
         )
+
+    def torque_at(self, speed: float, voltage: float) -> float:
+        """Largest torque at a voltage that is held; nought beyond the end of a motor's curve."""
+        reach = min(model.reach(voltage) for model in self.drive.models)
+        return self._torque(speed, voltage) if speed <= reach * (1 + 1e-9) else 0.0
+
+    def loss(self, speed: float, torque: float) -> float:
+        """Losses of motors and inverters at a torque, in plain numbers.
+
+        An efficiency that is taken to be the same everywhere leaves no loss at standstill, where
+        the windings still warm: there the copper counts, or where it is not known, the loss at
+        the same torque and a quarter of the highest speed.
+        """
+        count = len(self.drive.models)
+        share = torque / count
+        lost = torque * speed * (1 / self._efficiency(speed, share) - 1)
+        if all(each.told(speed, share) for each in self.drive.efficiencies):
+            return lost
+        copper = [model.copper(share) for model in self.drive.models]
+        if None not in copper:
+            return max(lost, sum(each or 0.0 for each in copper))
+        slow = _SLOW * (self.drive.max_speed.number or 0.0)
+        return max(lost, torque * slow * (1 / self._efficiency(slow, share) - 1))
+
+    def loss_band(self) -> Value:
+        """Efficiency at half of speed and torque: by its band all losses are known."""
+        middle = 0.5 * self.reach
+        speed = constant(ROTATIONAL_SPEED, middle, "half of the highest speed")
+        return self.efficiency(speed, 0.5 * self.number(middle) if self.known else 0.0)
 
     def efficiency(self, speed: Value, torque: float) -> Value:
         """Efficiency of the motor that loses most, each carrying its share of the torque."""

@@ -10,6 +10,11 @@ from typing import Protocol
 from wattwright.physics import fed_by_pack, induction, motor_curve, pmsm, stall
 from wattwright.values import Value, worked
 
+# Of a motor whose circuit is not known, current over torque as shares; common practice: part of the
+# torque comes from the iron, so that half of it takes more than half of the current.
+_LESS_THAN_LINEAR = 0.8
+# Points along the currents of most torque.
+_STEPS = 16
 # So little below the voltage the currents of most torque need, the limit is the current alone.
 _CLEAR = 0.999
 
@@ -37,6 +42,12 @@ class Model(Protocol):
 
     def reach(self, voltage: float) -> float:
         """Speed up to which the torque is known at a DC voltage."""
+
+    def current_share(self, torque_share: float) -> float:
+        """Share of the highest phase current at a share of the torque it can give."""
+
+    def copper(self, torque: float) -> float | None:
+        """Heat of the windings alone at a torque; none where the circuit is not known."""
 
 
 def _numbers(values: tuple[Value, ...]) -> tuple[float, ...]:
@@ -94,6 +105,28 @@ class ByMagnets:
         del voltage
         return math.inf
 
+    @cached_property
+    def _shares(self) -> tuple[tuple[float, ...], tuple[float, ...]]:
+        """Shares of torque and of current, along the currents of most torque."""
+        highest, pole_pairs, flux, ld, lq, _ = self._plain
+        shares = tuple(step / _STEPS for step in range(_STEPS + 1))
+        torques = []
+        for share in shares:
+            current = share * highest
+            d = pmsm.mtpa_d_current(current, flux, ld, lq) if share else 0.0
+            q = pmsm.q_current(current, d)
+            torques.append(pmsm.torque(pole_pairs, flux, ld, lq, d, q))
+        return tuple(torque / torques[-1] for torque in torques), shares
+
+    def current_share(self, torque_share: float) -> float:
+        """Share of the highest phase current at a share of the torque it can give."""
+        return motor_curve.torque_on_curve(min(1.0, torque_share), *self._shares)
+
+    def copper(self, torque: float) -> float | None:
+        """Heat of the windings at a torque, by the currents of most torque."""
+        share = self.current_share(torque / (self.peak.number or 1.0))
+        return 1.5 * (self.rs.number or 0.0) * ((self.current.number or 0.0) * share) ** 2
+
     def _needed(self, speed: float) -> float:
         """Voltage that the currents of most torque need."""
         _, pole_pairs, flux, ld, lq, rs = self._plain
@@ -146,9 +179,33 @@ class ByInduction:
         del voltage
         return math.inf
 
+    def current_share(self, torque_share: float) -> float:
+        """Field current held, the current across it as the torque."""
+        highest, magnetising = self._plain[:2]
+        field = min(magnetising, highest / math.sqrt(2)) / highest
+        return math.sqrt(field**2 + (1 - field**2) * min(1.0, torque_share) ** 2)
+
+    def copper(self, torque: float) -> float | None:
+        """Not told apart from the other losses."""
+        del torque
+        return None
+
+
+class _CircuitUnknown:
+    """What is taken of a motor whose circuit nobody knows."""
+
+    def current_share(self, torque_share: float) -> float:
+        """About as much of the current as of the torque, more where there is little."""
+        return math.pow(min(1.0, torque_share), _LESS_THAN_LINEAR)
+
+    def copper(self, torque: float) -> float | None:
+        """Not known."""
+        del torque
+        return None
+
 
 @dataclass(frozen=True, eq=False)
-class ByRatings:
+class ByRatings(_CircuitUnknown):
     """A motor known by highest torque and power at a stated voltage."""
 
     peak: Value
@@ -179,7 +236,7 @@ class ByRatings:
 
 
 @dataclass(frozen=True, eq=False)
-class ByCurve:
+class ByCurve(_CircuitUnknown):
     """A motor known by points of torque against speed at a stated voltage."""
 
     peak: Value
@@ -188,7 +245,7 @@ class ByCurve:
     torques: tuple[Value, ...]
     voltage: Value
     share: Value
-    current_share: Value
+    weaker: Value
 
     @cached_property
     def known(self) -> bool:
@@ -205,13 +262,13 @@ class ByCurve:
         on_curve = worked(motor_curve.equivalent_speed, speed, share)
         torque = worked(motor_curve.torque_on_curve, on_curve, self.speeds, self.torques)
         whole = worked(motor_curve.torque_within, torque, self.share)
-        return worked(stall.weakened_torque, whole, self.current_share)
+        return worked(stall.weakened_torque, whole, self.weaker)
 
     def number(self, speed: float, voltage: float) -> float:
         """Work out the same in plain numbers; level beyond the end, where nobody may look."""
         speeds, torques = self._plain
         on_curve = min(speeds[-1], speed * (self.voltage.number or 0.0) / voltage)
-        share = self.current_share.number or 0.0
+        share = self.weaker.number or 0.0
         return motor_curve.torque_on_curve(on_curve, speeds, torques) * share**2
 
     def reach(self, voltage: float) -> float:
@@ -253,3 +310,11 @@ class Lower:
     def reach(self, voltage: float) -> float:
         """Speed up to which both are known."""
         return min(self.one.reach(voltage), self.other.reach(voltage))
+
+    def current_share(self, torque_share: float) -> float:
+        """That of the circuit, which is the first of the two."""
+        return self.one.current_share(torque_share)
+
+    def copper(self, torque: float) -> float | None:
+        """That of the circuit."""
+        return self.one.copper(torque)

@@ -75,7 +75,7 @@ class Scene:
         gears = self.own.forward.items()
         lowest_first = sorted(gears, key=lambda named: -(named[1].ratio.number or 0.0))
         return {
-            name: Run(self.in_gear(gear), self._equivalent_mass(gear))
+            name: Run(self.in_gear(gear), self.equivalent_mass(gear, self.driver))
             for name, gear in lowest_first
         }
 
@@ -87,11 +87,9 @@ class Scene:
         limit = worked(gearing.road_speed, self.drive.max_speed, ratio, self.radius)
         return InGear(self.fed["half"], ratio, efficiency, self.radius, limit)
 
-    def _equivalent_mass(self, gear: Gear) -> Value:
-        """Mass with all that rotates, driver aboard."""
-        rolling = worked(
-            road_load.equivalent_mass_by_share, self.driver, self.own.road.rotating_share
-        )
+    def equivalent_mass(self, gear: Gear, mass: Value) -> Value:
+        """Mass with all that rotates."""
+        rolling = worked(road_load.equivalent_mass_by_share, mass, self.own.road.rotating_share)
         rotors = [motor.inertia for motor in self.own.motors.values()]
         rotor = of_all(INERTIA, road_load.total_inertia, rotors)
         inertia = worked(

@@ -46,6 +46,14 @@ def open_circuit(own: Pack, charge: Value) -> Value:
     return worked(pack_voltage.voltage_within, on_curve, curve.share)
 
 
+def open_circuit_curve(own: Pack) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Voltage of one cell at rest against charge, in plain numbers; empty where not known."""
+    if own.open_circuit.known:
+        return own.open_circuit.x, own.open_circuit.y
+    points = _open_circuit_points(own.chemistry.strip().upper())
+    return tuple(share for share, _ in points), tuple(voltage for _, voltage in points)
+
+
 def _typical_open_circuit(own: Pack, charge: Value) -> Value:
     """Voltage at rest of one cell of the chemistry at a charge."""
     points = _open_circuit_points(own.chemistry.strip().upper())

@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattwright.areas.pack import checks
-from wattwright.areas.pack.cells import open_circuit, typical_limit
+from wattwright.areas.pack.cells import open_circuit, open_circuit_curve, typical_limit
 from wattwright.build.pack import Pack
-from wattwright.descriptions.pack import PackDescription, PackState
+from wattwright.build.presence import said
+from wattwright.descriptions.pack import PackCells, PackDescription, PackState
 from wattwright.findings import Figure
-from wattwright.kinds import FRACTION, RATIO
-from wattwright.physics import fed_by_pack, pack_voltage
-from wattwright.values import Value, constant, either, is_nought, worked
+from wattwright.kinds import FRACTION, RATIO, TEMPERATURE_DIFFERENCE
+from wattwright.physics import fed_by_pack, heat_flow, pack_capacity, pack_voltage
+from wattwright.units import read
+from wattwright.values import Given, Origin, Value, constant, either, given, is_nought, worked
 
 _NEW = constant(RATIO, 1.0, "new")
 _WARM = constant(RATIO, 1.0, "warm")
+# Modules of 150 Wh/kg and 1.0 kJ/(kg·K); common practice.
+_WARMING, _WARMING_BAND = "540 K", "160 K"
 _HALF = constant(FRACTION, 0.5, "half charged")
 
 
@@ -26,15 +30,58 @@ def describe(own: Pack) -> PackDescription:
     usual = _resistance(own, _NEW, _WARM)
     worst = _resistance(own, own.age_factor, own.cold_factor)
     v_min = worked(pack_voltage.series_voltage, own.series, discharge)
+    half = _state(own, "half charged, warm", _HALF, usual, v_min)
     return PackDescription(
         v_max,
         _while_regenerating(own, v_max, worst),
         v_min,
         usual,
         worst,
-        _state(own, "half charged, warm", _HALF, usual, v_min),
+        half,
         _state(own, "nearly empty, cold and aged", own.low_charge, worst, v_min),
+        _cells(own, half),
     )
+
+
+def _cells(own: Pack, half: PackState) -> PackCells:
+    charges, voltages = open_circuit_curve(own)
+    return PackCells(
+        charges,
+        tuple((own.series.number or 0.0) * voltage for voltage in voltages),
+        half.resistance,
+        own.capacity,
+        own.capacity_cold,
+        own.capacity_left,
+        own.cold_factor,
+        own.age_factor,
+        own.discharge_current,
+        own.continuous_current,
+        own.regen_current if said(own.regen_current) else own.regen_current_full,
+        own.regen_current_full,
+        own.charge_cold_from,
+        own.charge_cold_full,
+        own.low_charge,
+        own.heat_capacity if said(own.heat_capacity) else _typical_heat_capacity(own, half),
+        own.highest_temperature,
+    )
+
+
+def _typical_heat_capacity(own: Pack, half: PackState) -> Value:
+    """Heat capacity by the energy the cells hold, as nobody has weighed them for it."""
+    lack = next(iter(own.heat_capacity.lacks))
+    origin = Given(
+        lack.path,
+        "pack: by how much its own energy would warm it",
+        Origin.TYPICAL,
+        _WARMING,
+        read(_WARMING_BAND, TEMPERATURE_DIFFERENCE).number,
+        "± 30 % between modules, common practice",
+        how=lack.how,
+        minutes=lack.minutes,
+    )
+    warming = given(TEMPERATURE_DIFFERENCE, read(_WARMING, TEMPERATURE_DIFFERENCE).number, origin)
+    energy = worked(pack_capacity.energy_held, own.capacity, half.open_circuit)
+    return worked(heat_flow.heat_capacity_by_energy, energy, warming)
 
 
 def _state(own: Pack, says: str, charge: Value, resistance: Value, lowest: Value) -> PackState:

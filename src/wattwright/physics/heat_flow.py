@@ -1,0 +1,86 @@
+"""Heat that flows and heat that is kept, of bodies with one temperature each.
+
+    paths    conductance, total, derating_begins
+    cabin    heater_power
+    pack     heat_capacity_by_energy
+
+Source: any textbook of heat transfer on lumped bodies.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wattwright.errors import FormulaError
+from wattwright.formula import Source, formula
+from wattwright.kinds import (
+    Anything,
+    Energy,
+    HeatCapacity,
+    Power,
+    Ratio,
+    Temperature,
+    TemperatureDifference,
+    ThermalConductance,
+    ThermalResistance,
+)
+
+LUMPED = Source("Incropera and others, Fundamentals of Heat and Mass Transfer", "ch. 3", "memory")
+DEFINITION = Source("Definition", "", "computed")
+CELLS = Source("Cells with their modules: heat capacity by energy", "", "practice")
+
+
+@formula("G", DEFINITION)
+def conductance(resistance: ThermalResistance) -> ThermalConductance:
+    """Conductance of a path of heat.
+
+    1/R: ``resistance`` R in K/W; result W/K.
+    """
+    if resistance <= 0:
+        raise FormulaError("a thermal resistance must be above zero")
+    return 1 / resistance
+
+
+@formula("Σ", DEFINITION)
+def total(each: Sequence[Anything]) -> Anything:
+    """Sum over everything of one sort that stands side by side.
+
+    Σ x: ``each`` x, all of one kind.
+    """
+    return sum(each)
+
+
+@formula("T", DEFINITION)
+def derating_begins(limit: Temperature, span: TemperatureDifference) -> Temperature:
+    """Temperature from which power is taken back.
+
+    T_limit - ΔT: ``limit`` in K at which nothing is left, ``span`` in K below it.
+    """
+    return limit - span
+
+
+@formula("P", LUMPED)
+def heater_power(
+    heat_loss: ThermalConductance, inside: Temperature, outside: Temperature, gain: Ratio
+) -> Power:
+    """Power that keeps a cabin warm.
+
+    G max(0, T_i - T_o)/k: ``heat_loss`` G in W/K with the air that is let in, ``inside`` and
+    ``outside`` temperature in K, ``gain`` k: heat for each watt taken, 1 for a heating element.
+    Steady; warming the cabin through takes more.
+    """
+    if gain <= 0:
+        raise FormulaError("a heater gives more than no heat")
+    return heat_loss * max(0.0, inside - outside) / gain
+
+
+@formula("C", CELLS)
+def heat_capacity_by_energy(energy: Energy, warming: TemperatureDifference) -> HeatCapacity:
+    """Heat capacity of cells with their modules.
+
+    E/ΔT: ``energy`` E in J they hold when full, and by how much all of it would warm them,
+    ``warming`` ΔT in K.
+    """
+    if warming <= 0:
+        raise FormulaError("heat warms")
+    return energy / warming

@@ -1,0 +1,57 @@
+"""A profile as a trace for the loop: steady stretches in long steps, everything else by the second.
+
+Where neither speed nor grade changes, a step may be long: temperatures follow exactly for the heat
+of a step, and only what hangs on charge and temperature is taken as it stands at its beginning.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+from math import ceil
+
+import numpy as np
+
+from wattwright.uses.inputs import Trace
+from wattwright.uses.profile import Profile
+
+# Longest steps, in seconds: while it moves steadily, and while it stands.
+STEADY, STANDING = 10.0, 60.0
+# A stop of so many seconds or more counts as switched off.
+OFF_FROM = 600.0
+# Speeds and grades as near as this are one, in m/s and in rise over run.
+_SAME, _DIGITS = 1e-9, 9
+
+
+def trace_of(profile: Profile, rounds: int = 1) -> Trace:
+    """Drive a profile so many times, one after the other."""
+    steps, speeds, grades, on = [], [profile.speeds[0]], [], []
+    for first, behind in _pieces(profile):
+        speed, seconds = profile.speeds[first], (behind - first) * profile.step
+        standing = speed == 0.0 and profile.speeds[behind] == 0.0
+        count = ceil(seconds / (STANDING if standing else STEADY))
+        lengths = [seconds / count] * count
+        steps += lengths
+        speeds += [profile.speeds[behind]] * len(lengths)
+        grades += [profile.grades[first]] * len(lengths)
+        on += [0.0 if standing and seconds >= OFF_FROM else 1.0] * len(lengths)
+    return Trace(
+        np.tile(steps, rounds),
+        np.concatenate([speeds, *[speeds[1:]] * (rounds - 1)]),
+        np.tile(grades, rounds),
+        np.tile(on, rounds),
+    )
+
+
+def _pieces(profile: Profile) -> Iterator[tuple[int, int]]:
+    """First and last instant of every piece over which neither speed nor grade changes."""
+    speeds, grades = profile.speeds, profile.grades
+
+    def piece(place: int) -> tuple[float, ...]:
+        if abs(speeds[place + 1] - speeds[place]) > _SAME:
+            return (float(place),)
+        return round(speeds[place], _DIGITS), round(grades[place], _DIGITS)
+
+    for _, places in groupby(range(len(grades)), piece):
+        every = list(places)
+        yield every[0], every[-1] + 1
