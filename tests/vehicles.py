@@ -75,7 +75,7 @@ def parameters(**changes: float) -> Parameters:
         "heat_capacity_drive_coolant": 15e3,
         "heat_capacity_pack": 180e3,
         "heat_capacity_pack_coolant": 12e3,
-        "motor_to_coolant": 60.0,
+        "motor_resistance": 1 / 60.0,
         "inverter_to_coolant": 120.0,
         "drive_coolant_to_ambient": 150.0,
         "pack_to_coolant": 90.0,

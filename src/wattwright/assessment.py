@@ -1,6 +1,7 @@
 """Run the passes over a build, and compare two assessments.
 
-Describe runs in the order of what areas read of each other; judge follows. The same build always
+Describe runs in the order of what areas read of each other; then the vehicle goes through its uses
+in ``use_pass``; judge follows. The same build always
 gives the same assessment: no clock, no journal, no state.
 """
 
@@ -15,9 +16,12 @@ from wattwright.areas import AREAS, Area
 from wattwright.build.model import Build
 from wattwright.build.reader import Opened
 from wattwright.descriptions import Descriptions
+from wattwright.descriptions.drive import DriveDescription
+from wattwright.descriptions.duty import Duties
 from wattwright.errors import UsageError, WattwrightError
 from wattwright.findings import Figure, Finding, Verdict
 from wattwright.units import Taste, write
+from wattwright.use_pass import duties
 from wattwright.values import Value
 
 WORST_FIRST = (Verdict.FAILING, Verdict.UNKNOWN, Verdict.MARGINAL, Verdict.SOUND)
@@ -90,6 +94,9 @@ def assess(opened: Opened, areas: Sequence[Area] = AREAS) -> Assessment:
         seen = seen.with_one(description)
         if area in begun:
             produced[area.name] = description
+    if DriveDescription in seen:
+        wanted = seen[DriveDescription].demands
+        seen = seen.with_one(duties(wanted.uses, wanted.steady, wanted.hill))
     reports = tuple(
         _report(area, build, owns[area.name], produced.get(area.name), seen) for area in areas
     )
@@ -123,7 +130,7 @@ def _report(area: Area, build: Build, own: object, made: object, seen: Descripti
     if made is None:
         first = TellMeFirst(area.name, area.title, area.tell_me_first)
         return AreaReport(area, (), (), (first,))
-    view = seen.only((area.makes, *area.reads))
+    view = seen.only((area.makes, *area.reads, Duties))
     findings: list[Finding] = []
     figures: list[Figure] = []
     for each in area.judge(own, view, build.rules):

@@ -32,7 +32,7 @@ def slopes(p, power, heat, charge_and_temperatures):
     rate = math.log(p.cold_factor) / (298.15 - p.cold_temperature)
     resistance = p.resistance * math.exp(rate * max(0.0, 298.15 - pack))
     current = (u0 - math.sqrt(u0**2 - 4 * power * resistance)) / (2 * resistance)
-    from_motor = p.motor_to_coolant * (motor - coolant)
+    from_motor = 1 / p.motor_resistance * (motor - coolant)
     from_inverter = p.inverter_to_coolant * (inverter - coolant)
     from_pack = p.pack_to_coolant * (pack - chill)
     out = p.drive_coolant_to_ambient * (coolant - p.ambient)

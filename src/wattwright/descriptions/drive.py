@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from wattwright.descriptions.duty import Demand
 from wattwright.values import Value
 
 
@@ -134,6 +135,15 @@ class Drawn:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Demands:
+    """What the vehicle is to be put through: uses, speeds held on the level, the hill wanted."""
+
+    uses: tuple[Demand, ...]
+    steady: Mapping[str, Demand]
+    hill: Demand | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class DriveDescription:
     """All of the drive; ``gears`` by motor and then by gear, ``pulls`` by gear.
 
@@ -161,4 +171,5 @@ class DriveDescription:
     powers: Mapping[str, Powers]
     thirty_power: Value
     thirty_current: Value
+    demands: Demands
     to_draw: Callable[[], Drawn]

@@ -1,6 +1,6 @@
 """Heat that flows and heat that is kept, of bodies with one temperature each.
 
-    paths    conductance, total, derating_begins
+    paths    parallel, total, derating_begins
     cabin    heater_power
     pack     heat_capacity_by_energy
 
@@ -30,15 +30,15 @@ DEFINITION = Source("Definition", "", "computed")
 CELLS = Source("Cells with their modules: heat capacity by energy", "", "practice")
 
 
-@formula("G", DEFINITION)
-def conductance(resistance: ThermalResistance) -> ThermalConductance:
-    """Conductance of a path of heat.
+@formula("R", DEFINITION)
+def parallel(each: Sequence[ThermalResistance]) -> ThermalResistance:
+    """Thermal resistance of paths side by side.
 
-    1/R: ``resistance`` R in K/W; result W/K.
+    1/Σ(1/R): ``each`` R in K/W; result K/W.
     """
-    if resistance <= 0:
+    if min(each) <= 0:
         raise FormulaError("a thermal resistance must be above zero")
-    return 1 / resistance
+    return 1 / sum(1 / resistance for resistance in each)
 
 
 @formula("Σ", DEFINITION)

@@ -30,13 +30,14 @@ def prepare_heat(room: Vector, step: float, p: Floats) -> None:
     for place in range(RATES, SPARE):
         room[place] = 0.0
     coolant = p[at.HEAT_CAPACITY_DRIVE_COOLANT]
-    room[RATES] = -p[at.MOTOR_TO_COOLANT] / p[at.HEAT_CAPACITY_MOTOR]
-    room[RATES + 2] = p[at.MOTOR_TO_COOLANT] / p[at.HEAT_CAPACITY_MOTOR]
+    of_motor = 1.0 / p[at.MOTOR_RESISTANCE]
+    room[RATES] = -of_motor / p[at.HEAT_CAPACITY_MOTOR]
+    room[RATES + 2] = of_motor / p[at.HEAT_CAPACITY_MOTOR]
     room[RATES + 4] = -p[at.INVERTER_TO_COOLANT] / p[at.HEAT_CAPACITY_INVERTER]
     room[RATES + 5] = p[at.INVERTER_TO_COOLANT] / p[at.HEAT_CAPACITY_INVERTER]
-    room[RATES + 6] = p[at.MOTOR_TO_COOLANT] / coolant
+    room[RATES + 6] = of_motor / coolant
     room[RATES + 7] = p[at.INVERTER_TO_COOLANT] / coolant
-    leaving = p[at.MOTOR_TO_COOLANT] + p[at.INVERTER_TO_COOLANT] + p[at.DRIVE_COOLANT_TO_AMBIENT]
+    leaving = of_motor + p[at.INVERTER_TO_COOLANT] + p[at.DRIVE_COOLANT_TO_AMBIENT]
     room[RATES + 8] = -leaving / coolant
     exponential(room, 3, step, DRIVE_DECAY, DRIVE_GAIN)
     for row in range(3):

@@ -175,7 +175,8 @@ class Parameters:
     Beginning and end. ``start_charge``; ``end_charge`` at which a run ends; ``ambient`` and
     ``start_`` temperatures.
 
-    Heat. ``heat_capacity_`` J/K of each body; ``_to_`` W/K between two of them.
+    Heat. ``heat_capacity_`` J/K of each body; ``motor_resistance`` K/W between its windings and the
+    coolant, ``_to_`` W/K between two other bodies.
 
     Limits. From ``span_`` K below its ``limit_`` a temperature takes torque (motor, inverter) or
     power for driving and charging (pack) away evenly, all of it at the limit.
@@ -225,7 +226,7 @@ class Parameters:
     heat_capacity_drive_coolant: float
     heat_capacity_pack: float
     heat_capacity_pack_coolant: float
-    motor_to_coolant: float
+    motor_resistance: float
     inverter_to_coolant: float
     drive_coolant_to_ambient: float
     pack_to_coolant: float
@@ -287,6 +288,7 @@ _ABOVE_NOUGHT = (
     "voltage_scale",
     "highest_motor_speed",
     "resistance",
+    "motor_resistance",
     "capacity",
     "heat_capacity",
     "ambient",

@@ -18,7 +18,7 @@ from wattwright.uses.hills import grades, turns
 _LOWERED = 0.1
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Profile:
     """What is driven, once.
 
@@ -88,6 +88,11 @@ def of_cycle(name: str) -> Profile:
     """Take a published cycle as it is; its road is level."""
     _, speeds = cycle(name)
     return Profile(about(name).cells["title"], STEP, speeds, (0.0,) * (len(speeds) - 1))
+
+
+def of_speed(name: str, speed: float, grade: float, seconds: int) -> Profile:
+    """Hold one speed in m/s on one grade, from the beginning on."""
+    return Profile(name, STEP, (speed,) * (seconds + 1), (grade,) * seconds)
 
 
 def of_stretches(name: str, stretches: Sequence[Stretch], up: float, down: float) -> Profile:

@@ -20,9 +20,9 @@ from wattwright.uses.heat import HEAT_ROOM
 from wattwright.uses.inputs import Array, Maps, Parameters, Trace, fitting
 from wattwright.uses.results import COLUMNS, Run, run_of
 
-# Steps from which the compiled form pays. Loading it takes as long as some 30,000 steps of the
-# plain one, and compiling it, once for every release, as long as half a million.
-STEPS_THAT_PAY = 100_000
+# Steps from which the compiled form pays: loading it takes as long as some thousands of steps of
+# the plain one. It is compiled once for every release.
+STEPS_THAT_PAY = 5_000
 
 
 def run(trace: Trace, parameters: Parameters, maps: Maps, compiled: bool | None = None) -> Run:

@@ -7,7 +7,6 @@ of a step, and only what hangs on charge and temperature is taken as it stands a
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import groupby
 from math import ceil
 
 import numpy as np
@@ -20,7 +19,7 @@ STEADY, STANDING = 10.0, 60.0
 # A stop of so many seconds or more counts as switched off.
 OFF_FROM = 600.0
 # Speeds and grades as near as this are one, in m/s and in rise over run.
-_SAME, _DIGITS = 1e-9, 9
+_SAME = 1e-9
 
 
 def trace_of(profile: Profile, rounds: int = 1) -> Trace:
@@ -45,13 +44,9 @@ def trace_of(profile: Profile, rounds: int = 1) -> Trace:
 
 def _pieces(profile: Profile) -> Iterator[tuple[int, int]]:
     """First and last instant of every piece over which neither speed nor grade changes."""
-    speeds, grades = profile.speeds, profile.grades
-
-    def piece(place: int) -> tuple[float, ...]:
-        if abs(speeds[place + 1] - speeds[place]) > _SAME:
-            return (float(place),)
-        return round(speeds[place], _DIGITS), round(grades[place], _DIGITS)
-
-    for _, places in groupby(range(len(grades)), piece):
-        every = list(places)
-        yield every[0], every[-1] + 1
+    speeds, grades = np.asarray(profile.speeds), np.asarray(profile.grades)
+    steady = np.abs(np.diff(speeds)) <= _SAME
+    goes_on = steady[1:] & steady[:-1] & (np.abs(np.diff(grades)) <= _SAME)
+    firsts = np.concatenate(([0], np.flatnonzero(~goes_on) + 1))
+    behind = np.concatenate((firsts[1:], [len(grades)]))
+    yield from zip(firsts.tolist(), behind.tolist(), strict=True)

@@ -32,12 +32,23 @@ class Drive:
     figures: tuple[FigureKind, ...] = FIGURES
     table: tuple[FigureKind, ...] = TABLE
     table_says = "figures by gear, driver aboard; pack half charged and warm where nothing is said"
-    sections = ("drive", "road", "use")
+    sections = ("drive", "road", "use", "season", "cooling", "cabin")
     tell_me_first = ("part.NAME.kind", "drive.final_ratio", "drive.gear.NAME.ratio")
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
-        return Own(build.part, build.drive, build.road, build.tyre, build.targets, build.use)
+        return Own(
+            build.part,
+            build.drive,
+            build.road,
+            build.tyre,
+            build.targets,
+            build.use,
+            build.season,
+            build.cooling,
+            build.cabin,
+            build.rules.stop_lamp_from.value,
+        )
 
     def begun(self, own: Own) -> bool:
         """True where a device, the driveline or a use has been written."""

@@ -26,12 +26,15 @@ from wattwright.areas.drive.performance import (
 )
 from wattwright.areas.drive.road import describe_road
 from wattwright.areas.drive.speeds import generation_of, pull_of, rolling_from_size, speeds_in
+from wattwright.areas.drive.using import demands
 from wattwright.descriptions.drive import DriveDescription, GearPull, Powers
 from wattwright.descriptions.pack import PackDescription
 from wattwright.descriptions.vehicle import VehicleDescription
-from wattwright.kinds import ROTATIONAL_SPEED
+from wattwright.kinds import RATIO, ROTATIONAL_SPEED
 from wattwright.physics import fed_by_pack, motor_curve, pack_voltage, rolling_radius
 from wattwright.values import Value, constant, either, lacking, smallest, worked
+
+_DRY = constant(RATIO, 0.7, "dry tar, common practice")
 
 
 def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> DriveDescription:
@@ -51,7 +54,20 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
     road = describe_road(own.road, masses["kerb"])
     drive = _drive(own, models)
     fed = {word: Fed(drive, state) for word, state in pack.states.items()}
-    scene = Scene(own, drive, fed, radius, road, masses, own.drive.regen.torque)
+    slippery = regen_grip(own, vehicle, own.drive.regen.friction)
+    scene = Scene(
+        own,
+        drive,
+        fed,
+        radius,
+        road,
+        masses,
+        own.drive.regen.torque,
+        regen_grip(own, vehicle, _DRY),
+        slippery,
+        own.stop_lamp,
+        {name: (feedings[name].current, model.current_share) for name, model in models.items()},
+    )
     pulls = _pulls(scene)
     thirty = thirty_minute_power(own)
     return DriveDescription(
@@ -68,11 +84,12 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
         grip_grades(own, vehicle),
         backing_grades(scene, pulls) if pulls else {},
         backing_grip_grades(own, vehicle),
-        regen_grip(own, vehicle),
+        slippery,
         loads_of(own, models, feedings),
         {word: _powers(each) for word, each in fed.items()} if models else {},
         thirty,
         _thirty_current(scene, pack, thirty) if models else thirty,
+        demands(scene, pack, pulls),
         partial(curves, scene, pack),
     )
 

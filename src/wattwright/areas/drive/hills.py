@@ -59,10 +59,10 @@ def _grade(own: Own, vehicle: VehicleDescription, standing: Standing, by: dict[s
             return worked(by[axle], *places)
 
 
-def regen_grip(own: Own, vehicle: VehicleDescription) -> Value:
-    """Deceleration at which the driven wheels slide where it is slippery, driver aboard."""
+def regen_grip(own: Own, vehicle: VehicleDescription, friction: Value) -> Value:
+    """Deceleration at which the driven wheels slide on a road of a friction, driver aboard."""
     standing = next(c.conversion for c in vehicle.cases if c.name == "driver")
-    places = (own.drive.regen.friction, vehicle.wheelbase, standing.cg_x, standing.cg_z)
+    places = (friction, vehicle.wheelbase, standing.cg_x, standing.cg_z)
     match own.drive.driven:
         case None:
             return lacking(ACCELERATION, _NO_AXLE)

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from wattwright.build.cooling import Cabin, Cooling
 from wattwright.build.devices import Inverter, OnThePack
 from wattwright.build.drive import Driveline, Gear
 from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
 from wattwright.build.road import Road
-from wattwright.build.uses import Use
+from wattwright.build.uses import Season, Use
 from wattwright.build.vehicle import Targets, Tyres
+from wattwright.values import Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -24,6 +26,10 @@ class Own:
     tyre: Tyres
     targets: Targets
     use: Mapping[str, Use]
+    season: Mapping[str, Season]
+    cooling: Cooling
+    cabin: Cabin
+    stop_lamp: Value
 
     @property
     def motors(self) -> dict[str, Motor]:

@@ -13,7 +13,7 @@ from wattwright.areas.drive.road import Taking
 from wattwright.build.drive import Gear
 from wattwright.descriptions.drive import Climb, GearPull, RoadLoad, Shifting
 from wattwright.descriptions.vehicle import VehicleDescription
-from wattwright.kinds import COUNT, FORCE, INERTIA, POWER, RATIO, SPEED, TIME
+from wattwright.kinds import COUNT, FORCE, INERTIA, POWER, RATIO, SPEED, TEMPERATURE, TIME
 from wattwright.physics import (
     acceleration,
     gearing,
@@ -23,11 +23,12 @@ from wattwright.physics import (
     tractive,
 )
 from wattwright.units import read
-from wattwright.values import Lack, Value, constant, lacking, worked
+from wattwright.values import Lack, Value, constant, lacking, smallest, worked
 
 _FIFTY, _EIGHTY, _SIXTY_MILES, _THIRTY = (
     read(text, SPEED).number for text in ("50 km/h", "80 km/h", "60 mph", "30 km/h")
 )
+_SLIPPERY_BELOW = read("3 °C", TEMPERATURE).number
 _CLIMBED_AT = (_THIRTY, _FIFTY, _EIGHTY)
 _NO_INERTIA = constant(INERTIA, 0.0, "counted with the wheels")
 
@@ -51,6 +52,12 @@ class Scene:
     road: RoadLoad
     masses: Mapping[str, Value]
     regen: Value
+    # How hard the motor may brake on a dry road and on a slippery one, m/s².
+    dry: Value
+    slippery: Value
+    stop_lamp: Value
+    # Highest phase current of every motor, and the share of it that a share of torque takes.
+    phase: Mapping[str, tuple[Value, Callable[[float], float]]]
 
     @property
     def driver(self) -> Value:
@@ -78,6 +85,17 @@ class Scene:
             name: Run(self.in_gear(gear), self.equivalent_mass(gear, self.driver))
             for name, gear in lowest_first
         }
+
+    def braking_within(self, outside: Value) -> Value:
+        """Deceleration by the motor that grip and stop lamps allow at a temperature outside.
+
+        Near frost the road is taken to be slippery. A limit for stop lamps that nobody has
+        answered holds nothing back here; it is asked for where it is judged.
+        """
+        cold = outside.number is not None and outside.number < _SLIPPERY_BELOW
+        grip = self.slippery if cold else self.dry
+        unlit = self.stop_lamp.known and not self.own.drive.regen.lights_stop_lamps
+        return smallest(grip, self.stop_lamp) if unlit else grip
 
     def in_gear(self, gear: Gear) -> InGear:
         """Put the drive into a gear, pack half charged."""

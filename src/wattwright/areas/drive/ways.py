@@ -28,6 +28,12 @@ class Way(NamedTuple):
     notes: tuple[str, ...]
 
 
+@lru_cache(maxsize=16)
+def cycle_of(name: str) -> Profile:
+    """Take a published cycle as it is."""
+    return of_cycle(name)
+
+
 def _of(profile: Profile) -> Way:
     return Way(
         profile.distance,
@@ -41,24 +47,24 @@ def _of(profile: Profile) -> Way:
 
 # The same way is asked for again at every assessment, and takes thousands of seconds to drive.
 @lru_cache(maxsize=16)
-def _cycle(name: str) -> Way:
-    return _of(of_cycle(name))
-
-
-@lru_cache(maxsize=32)
-def _stretches(name: str, stretches: tuple[Stretch, ...], up: float, down: float) -> Way:
-    return _of(of_stretches(name, stretches, up, down))
+def _stretches(name: str, stretches: tuple[Stretch, ...], up: float, down: float) -> Profile:
+    return of_stretches(name, stretches, up, down)
 
 
 @lru_cache(maxsize=16)
-def _route(name: str, route: Route, up: float, down: float, speed: float | None) -> Way:
-    return _of(of_route(name, route, up, down, speed))
+def _route(name: str, route: Route, up: float, down: float, speed: float | None) -> Profile:
+    return of_route(name, route, up, down, speed)
 
 
-def way_of(name: str, use: Use) -> Way | tuple[Value, ...]:
+@lru_cache(maxsize=32)
+def _way(profile: Profile) -> Way:
+    return _of(profile)
+
+
+def profile_of(name: str, use: Use) -> Profile | tuple[Value, ...]:
     """Drive a use on paper, second by second; or say which values are missing for that."""
     if use.cycle is not None:
-        return _cycle(use.cycle)
+        return cycle_of(use.cycle)
     needed = [use.acceleration, use.braking]
     if use.stretch:
         needed += [value for _, each in use.stretches for value in _numbers(each)]
@@ -74,6 +80,12 @@ def way_of(name: str, use: Use) -> Way | tuple[Value, ...]:
         return _route(name, use.route, up, down, use.speed.number)
     stretches = (Stretch(*(v.number or 0.0 for v in _numbers(each))) for _, each in use.stretches)
     return _stretches(name, tuple(stretches), up, down)
+
+
+def way_of(name: str, use: Use) -> Way | tuple[Value, ...]:
+    """What is told of a use driven on paper; or which values are missing for that."""
+    profile = profile_of(name, use)
+    return _way(profile) if isinstance(profile, Profile) else profile
 
 
 def _numbers(stretch: StretchRecord) -> tuple[Value, Value, Value, Value]:

@@ -1,0 +1,372 @@
+"""Every use with all that it is driven with: which gear, which load, which air, which pack."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cache, partial
+from math import ceil
+
+from wattwright.areas.drive.bodies import bodies
+from wattwright.areas.drive.driveline import NO_GEAR
+from wattwright.areas.drive.fed import NO_MOTOR
+from wattwright.areas.drive.maps import maps_of
+from wattwright.areas.drive.performance import Scene
+from wattwright.areas.drive.road import Taking
+from wattwright.areas.drive.ways import profile_of
+from wattwright.build.devices import Charger
+from wattwright.build.drive import Gear
+from wattwright.build.presence import said
+from wattwright.build.uses import Season, Use
+from wattwright.descriptions.drive import Demands, GearPull, RoadLoad
+from wattwright.descriptions.duty import Demand, Shaft, Variant
+from wattwright.descriptions.pack import PackDescription
+from wattwright.kinds import (
+    COUNT,
+    FRACTION,
+    MASS,
+    POWER,
+    RATIO,
+    SPEED,
+    TEMPERATURE_DIFFERENCE,
+)
+from wattwright.physics import air, around_run, fed_by_pack, heat_flow, pack_capacity, road_load
+from wattwright.units import read
+from wattwright.uses.profile import Profile, of_speed
+from wattwright.values import Given, Origin, Value, constant, given, lacking, worked
+
+_ONCE = constant(COUNT, 1.0, "once")
+_FULL = constant(FRACTION, 1.0, "full")
+_CALM = constant(SPEED, 0.0, "calm")
+_TAPER = constant(FRACTION, 0.9, "charge from which charging current falls, common practice")
+_HALF_EFFICIENT = 0.5  # only where nothing is known, and then nothing comes of it
+# How the losses of motor and inverter are shared out, where only their sum is known.
+_MOTOR_SHARE, _MOTOR_SHARE_BAND = "75 %", "10 %"
+# What is done otherwise to see what it costs.
+_LOAD = read("100 kg", MASS).number
+_HEADWIND = read("20 km/h", SPEED).number
+_COLDER = read("10 K", TEMPERATURE_DIFFERENCE).number
+_HEATER = read("1 kW", POWER).number
+_FASTER = 1.1
+# Speeds held on the level, and for how long one is looked at, in seconds.
+_STEADY = {text: read(text, SPEED).number for text in ("30 km/h", "50 km/h", "80 km/h")}
+_STEADY_SECONDS = 1200
+# A hill without a length is looked at for so long, in seconds.
+_HILL_SECONDS = 600
+# Typical, where no charger says how much of what the wall gives comes out of the pack again.
+_WALL, _WALL_BAND = "88 %", "5 %"
+
+
+@dataclass(frozen=True, eq=False)
+class Situation:
+    """What a use is driven in: load, gear, air, wind, and the state of the pack."""
+
+    mass: Value
+    gear: Gear
+    outside: Value
+    heater: Value
+    headwind: Value = _CALM
+    start_charge: Value = _FULL
+    aged: bool = False
+    warm: Value | None = None
+
+
+def demands(scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull]) -> Demands:
+    """Put together every use the builder named, in every season, and what is asked of all."""
+    using = _Using(scene, pack, pulls)
+    uses = list(using.uses())
+    if not (scene.drive.models and scene.runs):
+        return Demands(tuple(uses), {}, None)
+    steady = {word: using.steady(word, speed) for word, speed in _STEADY.items()}
+    return Demands(
+        tuple(uses),
+        {word: demand for word, demand in steady.items() if demand is not None},
+        using.hill() if said(scene.own.targets.hill_grade) else None,
+    )
+
+
+class _Using:
+    """One vehicle, put through things."""
+
+    def __init__(self, scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull]) -> None:
+        self.scene = scene
+        self.own = scene.own
+        self.pack = pack
+        self.pulls = pulls
+        self.bodies = bodies(scene.own, pack.cells)
+        fed = scene.fed["half"]
+        # Worked out once, and only where something is driven.
+        self.maps = cache(partial(maps_of, fed, pack)) if fed.known else None
+        self.motor = self._motor()
+        chargers = [part for part in self.own.high_voltage.values() if isinstance(part, Charger)]
+        self.wall = chargers[0].efficiency if chargers else _typical_wall()
+
+    def uses(self) -> Iterator[Demand]:
+        """Every use as it is, and in every season."""
+        for name, use in self.own.use.items():
+            gear = self._gear(use.gear)
+            profile = profile_of(name, use)
+            seasons: list[tuple[str, Season | None]] = [("", None), *self.own.season.items()]
+            for word, season in seasons:
+                if gear is None:
+                    yield self._nothing(name, word, profile, use)
+                    continue
+                situation = self._situation(use, gear, season)
+                demand = self.demand(name, situation, profile, use.repeat)
+                yield (
+                    replace(demand, season=word)
+                    if word
+                    else replace(demand, variants=partial(self._variants, situation, use))
+                )
+
+    def _situation(self, use: Use, gear: Gear, season: Season | None) -> Situation:
+        outside = season.outside_temperature if season else use.outside_temperature
+        heater = season.heater_power if season else use.heater_power
+        return Situation(
+            self.scene.masses[use.case],
+            gear,
+            outside,
+            heater if said(heater) else self._heater(outside),
+            season.headwind if season else use.headwind,
+            use.start_charge,
+            season.aged if season else False,
+        )
+
+    def _heater(self, outside: Value) -> Value:
+        cabin = self.own.cabin
+        return worked(
+            heat_flow.heater_power, cabin.heat_loss, cabin.temperature, outside, cabin.heater_gain
+        )
+
+    def steady(self, word: str, speed: float) -> Demand | None:
+        """Hold a speed on the level, driver aboard, in the highest gear; none beyond its reach."""
+        gears = [run for run in self.scene.runs.items() if self._reaches(run[0], speed)]
+        if not gears:
+            return None
+        gear = self.own.forward[gears[-1][0]]
+        outside = self.own.road.air_temperature
+        situation = Situation(
+            self.scene.driver, gear, outside, self._heater(outside), self.own.road.headwind
+        )
+        return self.demand(word, situation, of_speed(word, speed, 0.0, _STEADY_SECONDS), _ONCE)
+
+    def hill(self) -> Demand:
+        """Climb the hill wanted at the speed wanted, as heavy as it gets, on a hot day."""
+        wanted = self.own.targets
+        speed, grade = wanted.hill_speed.number, wanted.hill_grade.number
+        profile: Profile | tuple[Value, ...]
+        if (
+            speed is None
+            or grade is None
+            or (said(wanted.hill_length) and not wanted.hill_length.known)
+        ):
+            profile = (wanted.hill_speed, wanted.hill_grade, wanted.hill_length)
+        else:
+            length = wanted.hill_length.number
+            seconds = _HILL_SECONDS if length is None else ceil(length / speed)
+            profile = of_speed("hill", speed, grade, seconds)
+        reaching = [name for name in self.scene.runs if self._reaches(name, speed or 0.0)]
+        # The gear that multiplies most leaves the motor least to do.
+        gear = self.own.forward[(reaching or list(self.scene.runs))[0]]
+        heaviest = max(self.scene.masses.values(), key=lambda mass: mass.number or 0.0)
+        warm = next(iter(self.own.motors.values())).warm
+        situation = Situation(
+            heaviest, gear, wanted.hill_outside, constant(POWER, 0.0, "off"), warm=warm
+        )
+        return self.demand("hill", situation, profile, _ONCE)
+
+    def _reaches(self, gear: str, speed: float) -> bool:
+        limit = self.scene.runs[gear].half.limit.number
+        return limit is not None and limit >= speed
+
+    def demand(
+        self,
+        name: str,
+        situation: Situation,
+        profile: Profile | tuple[Value, ...],
+        repeat: Value,
+    ) -> Demand:
+        """Put one use together."""
+        return Demand(
+            name,
+            "",
+            profile,
+            self.inputs(situation),
+            self.maps,
+            repeat,
+            self.pack.cells.low_charge,
+            self.wall,
+            phase=self.scene.phase,
+            shafts=self._shafts(situation.gear),
+        )
+
+    def _nothing(
+        self, name: str, word: str, profile: Profile | tuple[Value, ...], use: Use
+    ) -> Demand:
+        lack = NO_GEAR if self.scene.drive.models else NO_MOTOR
+        inputs = {"mass": lacking(MASS, lack)}
+        low = self.pack.cells.low_charge
+        return Demand(name, word, profile, inputs, None, use.repeat, low, self.wall)
+
+    def _gear(self, named: str) -> Gear | None:
+        """Take the gear named, else the one with the largest reserve, else the highest."""
+        gears = self.own.forward
+        if named:
+            return gears.get(named)
+        known = [name for name, pull in self.pulls.items() if pull.reserve.known]
+        if known:
+            return gears[max(known, key=lambda name: self.pulls[name].reserve.number or 0.0)]
+        return gears[list(self.scene.runs)[-1]] if self.scene.runs else None
+
+    def inputs(self, at: Situation) -> dict[str, Value]:
+        """Everything that a run is given, by the names of its parameters."""
+        if not self.scene.drive.models:
+            return {"mass": lacking(MASS, NO_MOTOR)}
+        starts = dict.fromkeys(("ambient", *_STARTS), at.outside)
+        if at.warm is not None:
+            starts |= dict.fromkeys(_WARM_STARTS, at.warm)
+        return {
+            **self._vehicle(at),
+            **self.motor,
+            **self._cells(at),
+            **starts,
+            **self.bodies,
+            "auxiliary": self.own.drive.auxiliary,
+            "heater": at.heater,
+            "start_charge": at.start_charge,
+        }
+
+    def _vehicle(self, at: Situation) -> dict[str, Value]:
+        scene = self.scene
+        taking = Taking(self._road(at), at.mass)
+        in_gear = scene.in_gear(at.gear)
+        return {
+            "mass": at.mass,
+            "equivalent_mass": scene.equivalent_mass(at.gear, at.mass),
+            "f0": taking.f0,
+            "f1": taking.f1,
+            "f2": taking.f2,
+            "rolling_radius": scene.radius,
+            "ratio": in_gear.ratio,
+            "driveline_efficiency": in_gear.efficiency,
+            "regen_deceleration": scene.braking_within(at.outside),
+        }
+
+    def _road(self, at: Situation) -> RoadLoad:
+        """Bring the air to the temperature outside, and its wind."""
+        road, own = self.scene.road, self.own.road
+        pressure = worked(air.isa_pressure, worked(air.geopotential_height, own.altitude))
+        then, now = (
+            worked(air.air_density, pressure, temperature)
+            for temperature in (own.air_temperature, at.outside)
+        )
+        square = worked(road_load.square_at_density, road.f2, then, now)
+        return RoadLoad(road.rolling, road.f1, square, at.headwind)
+
+    def _motor(self) -> dict[str, Value]:
+        drive, fed = self.scene.drive, self.scene.fed["half"]
+        if not drive.models:
+            return {}
+        efficiency = fed.loss_band()
+        as_it_is = constant(FRACTION, efficiency.number or _HALF_EFFICIENT, "of the maps")
+        return {
+            "torque_scale": _of_itself(drive.peak),
+            "loss_scale": worked(fed_by_pack.loss_scale, efficiency, as_it_is),
+            "motor_loss_share": _typical(
+                "part.NAME.efficiency",
+                "share of the losses of motor and inverter that warms the motor",
+                _MOTOR_SHARE,
+                _MOTOR_SHARE_BAND,
+            ),
+            "highest_motor_speed": drive.max_speed,
+            "regen_torque": self.scene.regen,
+        }
+
+    def _cells(self, at: Situation) -> dict[str, Value]:
+        cells, coldest = self.pack.cells, self.own.drive.coldest_magnets
+        resistance, capacity = cells.resistance, cells.capacity
+        if at.aged:
+            resistance = worked(around_run.times, resistance, cells.age_factor)
+            capacity = worked(pack_capacity.aged, capacity, cells.capacity_left)
+        return {
+            "voltage_scale": _of_itself(self.pack.half.open_circuit),
+            "resistance": resistance,
+            "cold_factor": cells.cold_factor,
+            "cold_temperature": coldest,
+            "capacity": worked(
+                pack_capacity.at_temperature, capacity, cells.capacity_cold, coldest, at.outside
+            ),
+            "discharge_current": cells.discharge_current,
+            "regen_current": cells.regen_current,
+            "regen_current_full": cells.regen_current_full
+            if (cells.regen_current_full.number or 0.0) <= (cells.regen_current.number or 0.0)
+            else cells.regen_current,
+            "regen_taper_from": _TAPER,
+            "regen_cold_from": cells.charge_cold_from,
+            "regen_cold_full": cells.charge_cold_full,
+            "lowest_voltage": self.pack.v_min,
+            "highest_voltage": self.pack.v_max,
+        }
+
+    def _shafts(self, gear: Gear) -> dict[str, Shaft]:
+        in_gear = self.scene.in_gear(gear)
+        one = constant(RATIO, 1.0, "on the shaft of the motors")
+        none_lost = constant(FRACTION, 1.0, "nothing between")
+        return {
+            "motor": Shaft(one, none_lost),
+            "propshaft": Shaft(gear.ratio, gear.efficiency),
+            "wheel": Shaft(in_gear.ratio, in_gear.efficiency),
+        }
+
+    def _variants(self, at: Situation, use: Use) -> tuple[Variant, ...]:
+        """What the same way takes where one thing is done otherwise."""
+
+        def moved(value: Value, by: float) -> Value:
+            return constant(value.kind, (value.number or 0.0) + by, value.label)
+
+        colder = moved(at.outside, -_COLDER)
+        situations = {
+            "10 % faster": at,
+            "100 kg more": replace(at, mass=moved(at.mass, _LOAD)),
+            "headwind of 20 km/h": replace(at, headwind=moved(at.headwind, _HEADWIND)),
+            "10 K colder": replace(
+                at,
+                outside=colder,
+                heater=at.heater if said(use.heater_power) else self._heater(colder),
+            ),
+            "heater 1 kW more": replace(at, heater=moved(at.heater, _HEATER)),
+            "pack at the end of its life": replace(at, aged=True),
+        }
+        found = []
+        for says, situation in situations.items():
+            inputs = self.inputs(situation)
+            if all(value.known for value in inputs.values()):
+                numbers = {name: value.number or 0.0 for name, value in inputs.items()}
+                found.append(Variant(says, numbers, _FASTER if situation is at else 1.0))
+        return tuple(found)
+
+
+_STARTS = tuple(
+    f"start_{body}" for body in ("motor", "inverter", "drive_coolant", "pack", "pack_coolant")
+)
+_WARM_STARTS = ("start_motor", "start_inverter", "start_drive_coolant")
+
+
+def _of_itself(value: Value) -> Value:
+    """A scale of one on what a map was made with, which moves as the value does."""
+    if not value.known:
+        return Value(RATIO, None, lacks=value.lacks)
+    return worked(
+        around_run.ratio_to, value, constant(value.kind, value.number or 1.0, "of the map")
+    )
+
+
+def _typical(path: str, label: str, number: str, band: str) -> Value:
+    width = read(band, FRACTION).number
+    origin = Given(path, label, Origin.TYPICAL, number, width, f"± {band}, common practice")
+    return given(FRACTION, read(number, FRACTION).number, origin)
+
+
+def _typical_wall() -> Value:
+    label = "energy out of the pack while driving over energy out of the wall for it"
+    return _typical("part.NAME.efficiency", label, _WALL, _WALL_BAND)

@@ -1,0 +1,326 @@
+"""All runs of one use: with every input as it is, and with each at either end of its band."""
+
+from __future__ import annotations
+
+import hashlib
+from collections import OrderedDict
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from wattwright.descriptions.duty import WINDOWS, Demand, Variant
+from wattwright.errors import UseError
+from wattwright.uses import compiled
+from wattwright.uses.inputs import NAMES, Maps, Parameters, Trace
+from wattwright.uses.profile import Profile
+from wattwright.uses.results import HELD_BACK_BY, Run
+from wattwright.uses.runs import run, run_rows
+from wattwright.uses.traces import trace_of
+from wattwright.uses.until import until_reserve
+from wattwright.values import Value
+
+Array: TypeAlias = NDArray[np.float64]
+
+# A shift by so little of the result is arithmetic noise.
+_NOISE = 1e-9
+# Numbers that end at one, whatever their bands say.
+_AT_MOST_ONE = ("driveline_efficiency", "motor_loss_share", "start_charge", "regen_taper_from")
+# A torque below this share of the largest counts as none when reversals are counted.
+_SLACK = 0.05
+_BINS = 24
+# Energies per distance that are sums of columns of the summary.
+_AT_WHEEL = ("rolling", "air", "climb", "brakes", "kinetic")
+# Runs kept from one assessment to the next.
+_KEPT = 64
+_MEMO: OrderedDict[str, Any] = OrderedDict()
+
+
+@dataclass(frozen=True, eq=False)
+class Around:
+    """Results of a use around the run with all inputs as they are.
+
+    ``moved`` are the inputs that have a band, each with what it is called; ``table`` has one row
+    for the run, two for each of those, and one for each variant that is driven at the same speeds.
+    """
+
+    demand: Demand
+    trace: Trace
+    maps: Maps
+    parameters: Parameters
+    moved: tuple[tuple[str, Value], ...]
+    widths: Array
+    table: Any
+    rows: Array
+    variants: tuple[Variant, ...]
+    run: Run
+
+    @classmethod
+    def of(cls, demand: Demand) -> Around:
+        """Drive a use. Raises UseError where what is known contradicts itself."""
+        if not isinstance(demand.profile, Profile) or demand.maps is None:
+            raise UseError("the way or the motor is not known")
+        maps = demand.maps()
+        trace = trace_of(demand.profile, max(1, round(demand.repeat.number or 1.0)))
+        numbers = {name: value.number or 0.0 for name, value in demand.inputs.items()}
+        parameters = Parameters(**numbers)
+        moved, rows, widths = _moved(demand.inputs, parameters)
+        variants = demand.variants()
+        rows = np.vstack([rows, *(Parameters(**each.numbers).vector for each in variants)])
+        table = _driven(trace, rows, maps)
+        base = run(trace, parameters, maps, _form())
+        return cls(demand, trace, maps, parameters, moved, widths, table, rows, variants, base)
+
+    def result(self, name: str) -> tuple[float, list[float]]:
+        """One result of the run, and its shift over the band of each input."""
+        column = self.column(name)
+        base = float(column[0])
+        return base, self._shifts(column[: 1 + 2 * len(self.moved)])
+
+    def _shifts(self, column: Array) -> list[float]:
+        """Shift over each band, by whichever end moves it further."""
+        base = column[0]
+        up, down = column[1::2] - base, base - column[2::2]
+        up, down = up / self.widths[0], down / self.widths[1]
+        shifts = np.where(np.abs(up) >= np.abs(down), up, down)
+        noise = _NOISE * max(abs(float(base)), float(np.abs(shifts).max(initial=0.0)))
+        return [float(shift) if abs(shift) > noise else 0.0 for shift in shifts]
+
+    def column(self, name: str) -> Array:
+        """One result of every run."""
+        table = self.table
+        match name:
+            case "consumption":
+                return self._each(table["chemistry"] - table["pack_heat"])
+            case "at_wheel":
+                return self._each(sum(table[part] for part in _AT_WHEEL))
+            case "motor_mean":
+                return self._mean(table["drive_loss"] * self._motor_share)
+            case "inverter_mean":
+                return self._mean(table["drive_loss"] * (1 - self._motor_share))
+            case "pack_mean":
+                return self._mean(table["pack_heat"])
+            case "driveline_mean":
+                return self._mean(table["driveline_loss"])
+        if name.endswith("_each"):
+            return self._each(table[name.removesuffix("_each")])
+        return np.asarray(table[name], dtype=np.float64)
+
+    @property
+    def _motor_share(self) -> Array:
+        return self.rows[:, NAMES.index("motor_loss_share")]
+
+    def _each(self, energy: Any) -> Array:
+        """Energy for the distance driven."""
+        return np.asarray(energy / np.maximum(self.table["distance"], 1e-9), dtype=np.float64)
+
+    def _mean(self, energy: Any) -> Array:
+        ended = self.table["ended_at"].astype(int)
+        return np.asarray(energy / np.maximum(self.trace.times[ended], 1e-9), dtype=np.float64)
+
+    # ---------------------------------------------------------------------------------- range
+
+    def range(self) -> tuple[float | None, list[float]]:
+        """Range down to the reserve, and its shifts; none where the use does not take charge.
+
+        The run itself is repeated to the very end. How far the others would go follows from what
+        they take for their distance and what the pack holds for them.
+        """
+        reserve = self.demand.reserve.number or 0.0
+        estimates = self._estimates(self.table, self.rows, reserve)
+        if not np.isfinite(estimates[0]):
+            return None, []
+        reach = until_reserve(self.trace, self.parameters, self.maps, reserve, _form())
+        if not np.isfinite(reach.distance):
+            return None, []
+        column = reach.distance * estimates / estimates[0]
+        return reach.distance, self._shifts(column[: 1 + 2 * len(self.moved)])
+
+    def range_shares(self) -> dict[str, float]:
+        """Range over that of the run, where one thing is done otherwise."""
+        reserve = self.demand.reserve.number or 0.0
+        estimates = self._estimates(self.table, self.rows, reserve)
+        first = 1 + 2 * len(self.moved)
+        shares = {}
+        for place, variant in enumerate(self.variants):
+            estimate = estimates[first + place]
+            if variant.faster != 1.0:
+                row = self.rows[first + place][None]
+                faster = Trace(
+                    self.trace.steps / variant.faster,
+                    self.trace.speeds * variant.faster,
+                    self.trace.grades,
+                    self.trace.on,
+                )
+                table = _driven(faster, row, self.maps)
+                estimate = self._estimates(table, row, reserve)[0]
+            shares[variant.says] = float(estimate / estimates[0])
+        return shares
+
+    def _estimates(self, table: Any, rows: Array, reserve: float) -> Array:
+        """How far each run would go, by what it takes for its distance; endless where nothing."""
+        held = self._held(reserve, rows)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            far = table["distance"] * held / table["chemistry"]
+        return np.where(table["chemistry"] > 0, far, np.inf)
+
+    def _held(self, reserve: float, rows: Array) -> Array:
+        """Energy that leaves the cells between the charge at the start and the reserve."""
+        charges, volts = self.maps.charges, self.maps.open_circuit
+        starts = rows[:, NAMES.index("start_charge")]
+        places = np.unique(np.concatenate((charges, starts, [reserve])))
+        heights = np.interp(places, charges, volts)
+        below = np.concatenate(
+            ([0.0], np.cumsum(np.diff(places) * (heights[1:] + heights[:-1]) / 2))
+        )
+        between = np.interp(starts, places, below) - np.interp(reserve, places, below)
+        capacity = rows[:, NAMES.index("capacity")]
+        return np.asarray(between * capacity * rows[:, NAMES.index("voltage_scale")])
+
+    # ------------------------------------------------------------------- from the run itself
+
+    def behind(self) -> tuple[float, dict[str, float]]:
+        """Distance at which most speed is missing, and the time held back by each cause."""
+        place = min(int(self.run.shortfall.at), len(self._along) - 1)
+        steps = self.trace.steps[: self.run.steps]
+        causes = self.run.held_back_by.astype(int)
+        times = {
+            why: float(steps[causes == number].sum())
+            for number, why in enumerate(HELD_BACK_BY)
+            if number
+        }
+        return float(self._along[place]), {why: time for why, time in times.items() if time}
+
+    @cached_property
+    def _along(self) -> Array:
+        means = (self.run.speed[1:] + self.run.speed[:-1]) / 2
+        return np.concatenate(([0.0], np.cumsum(means * self.trace.steps[: self.run.steps])))
+
+    def phase_shares(self, share_of: Callable[[float], float]) -> dict[float, float]:
+        """Root mean squares of the phase current over its highest, by window and over the whole."""
+        limits = self._torque_limits()
+        known = np.linspace(0.0, 1.0, 41)
+        shares = np.array([share_of(float(share)) for share in known])
+        torque_share = np.abs(self.run.torque) / np.maximum(limits, 1e-9)
+        current = np.interp(np.minimum(torque_share, 1.0), known, shares)
+        current[self.run.torque == 0] = 0.0
+        return self._windows(current)
+
+    def _torque_limits(self) -> Array:
+        """Largest torque at the speed and the voltage of every step."""
+        maps, result = self.maps, self.run
+        by_voltage = np.array(
+            [
+                np.interp(result.motor_speed, maps.torque_speeds, limits)
+                for limits in maps.torque_limits.T
+            ]
+        )
+        place = np.interp(
+            result.voltage, maps.torque_voltages, np.arange(len(maps.torque_voltages))
+        )
+        low = np.minimum(place.astype(int), len(maps.torque_voltages) - 2)
+        share, step = place - low, np.arange(len(low))
+        limits = by_voltage[low, step] * (1 - share) + by_voltage[low + 1, step] * share
+        return np.asarray(limits * self.parameters.torque_scale)
+
+    def _windows(self, current: Array) -> dict[float, float]:
+        """Largest root mean square in any window, and over the whole at nought."""
+        steps = self.trace.steps[: self.run.steps]
+        squares = np.concatenate(([0.0], np.cumsum(current**2 * steps)))
+        times = np.concatenate(([0.0], np.cumsum(steps)))
+        whole = float(np.sqrt(squares[-1] / times[-1])) if len(steps) else 0.0
+        found = {0.0: whole}
+        for seconds in WINDOWS:
+            if not len(steps) or times[-1] < seconds:
+                found[seconds] = whole
+                continue
+            ends = times[times >= seconds - 1e-9]
+            within = np.interp(ends, times, squares) - np.interp(ends - seconds, times, squares)
+            found[seconds] = float(np.sqrt(max(0.0, within.max()) / seconds))
+        return found
+
+    def torques(self) -> tuple[float, float, int, tuple[tuple[float, float], ...]]:
+        """Largest and smallest torque of the motors, changes of sign, and the time at each."""
+        torque, steps = self.run.torque, self.trace.steps[: self.run.steps]
+        if not len(torque):
+            return 0.0, 0.0, 0, ()
+        slack = _SLACK * max(float(np.abs(torque).max()), 1e-9)
+        signs = np.sign(torque[np.abs(torque) > slack])
+        reversals = int((np.diff(signs) != 0).sum())
+        moving = torque != 0
+        if not moving.any():
+            return 0.0, 0.0, reversals, ()
+        shares, edges = np.histogram(torque[moving], _BINS, weights=steps[moving])
+        middles = (edges[1:] + edges[:-1]) / 2
+        whole = steps.sum()
+        by_torque = tuple(
+            (float(m), float(s / whole)) for m, s in zip(middles, shares, strict=True) if s
+        )
+        return max(0.0, float(torque.max())), min(0.0, float(torque.min())), reversals, by_torque
+
+
+def _moved(
+    inputs: Mapping[str, Value], parameters: Parameters
+) -> tuple[tuple[tuple[str, Value], ...], Array, Array]:
+    """Rows of numbers with each input at either end of its band, and how far that really is.
+
+    Inputs that are one and the same value move together.
+    """
+    together: dict[int, list[str]] = {}
+    for name, value in inputs.items():
+        together.setdefault(id(value), []).append(name)
+    moved, rows, widths = [], [parameters.vector], []
+    for names in together.values():
+        value = inputs[names[0]]
+        if not value.band:
+            continue
+        ends = []
+        for sign in (1.0, -1.0):
+            row = parameters.vector
+            number = _within(names[0], (value.number or 0.0) + sign * value.band, value)
+            for name in names:
+                row[NAMES.index(name)] = number
+            rows.append(row)
+            ends.append(max(sign * (number - (value.number or 0.0)) / value.band, 1e-12))
+        moved.append((names[0].replace("_", " "), value))
+        widths.append(ends)
+    return tuple(moved), np.array(rows), np.array(widths).reshape(-1, 2).T
+
+
+def _within(name: str, number: float, value: Value) -> float:
+    """Keep a moved number where the run has a meaning for it."""
+    if name in _AT_MOST_ONE:
+        number = min(number, 1.0)
+    if name == "cold_factor":
+        return max(number, 1.0)
+    # No mass and no capacity is nought or below, however badly it is known.
+    return max(number, 0.02 * (value.number or 0.0)) if name not in ("f0", "f1") else number
+
+
+def _driven(trace: Trace, rows: Array, maps: Maps) -> Any:
+    """Drive every row; what was driven before is not driven again."""
+    key = _digest(trace, rows, maps)
+    if key in _MEMO:
+        _MEMO.move_to_end(key)
+        return _MEMO[key]
+    found = _MEMO[key] = run_rows(trace, rows, maps, _form())
+    if len(_MEMO) > _KEPT:
+        _MEMO.popitem(last=False)
+    return found
+
+
+def _form() -> bool | None:
+    """The compiled form wherever it is there: a use is driven often enough for it to pay."""
+    return True if compiled.available() else None
+
+
+def _digest(trace: Trace, rows: Array, maps: Maps) -> str:
+    seen = hashlib.sha256()
+    parts: tuple[Any, ...] = (trace.steps, trace.speeds, trace.grades, trace.on, rows, *maps.flat)
+    for part in parts:
+        seen.update(str(part.shape).encode())
+        seen.update(np.ascontiguousarray(part).tobytes())
+    return seen.hexdigest()
