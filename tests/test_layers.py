@@ -30,7 +30,7 @@ LAYERS = (
     ("uses",),
     ("build",),
     ("findings", "descriptions"),
-    ("uses",),
+    ("use_pass",),
     ("areas",),
     ("assessment",),
     ("next_readings", "working"),
@@ -43,8 +43,8 @@ LAYERS = (
 )
 # Holds what differs between operating systems; any layer may use it, and it knows only errors.
 FREE = "system"
-# Only areas bring formulas and builds together.
-USE_PHYSICS = {"physics", "areas"}
+# Only areas and the pass through uses bring formulas and builds together.
+USE_PHYSICS = {"physics", "areas", "use_pass"}
 HEAVY = ("numba", "numpy", "pydantic", "networkx", "tree_sitter", "tree_sitter_toml", "scipy")
 
 MODULES = sorted(ROOT.rglob("*.py"))

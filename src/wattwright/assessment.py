@@ -21,7 +21,7 @@ from wattwright.descriptions.duty import Duties
 from wattwright.errors import UsageError, WattwrightError
 from wattwright.findings import Figure, Finding, Verdict
 from wattwright.units import Taste, write
-from wattwright.use_pass import duties
+from wattwright.use_pass.duty import duties
 from wattwright.values import Value
 
 WORST_FIRST = (Verdict.FAILING, Verdict.UNKNOWN, Verdict.MARGINAL, Verdict.SOUND)
@@ -96,7 +96,7 @@ def assess(opened: Opened, areas: Sequence[Area] = AREAS) -> Assessment:
             produced[area.name] = description
     if DriveDescription in seen:
         wanted = seen[DriveDescription].demands
-        seen = seen.with_one(duties(wanted.uses, wanted.steady, wanted.hill))
+        seen = seen.with_one(duties(wanted))
     reports = tuple(
         _report(area, build, owns[area.name], produced.get(area.name), seen) for area in areas
     )

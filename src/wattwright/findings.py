@@ -90,6 +90,14 @@ class FigureKind:
         return Figure(self, about, value)
 
 
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Figures that are shown together: a row for each thing they are about, a column for each."""
+
+    says: str
+    figures: tuple[FigureKind, ...]
+
+
 def address(identifier: str, about: str) -> str:
     """Name of a finding or figure, such as ``vehicle.axle_load@rear/full``."""
     return f"{identifier}@{about}" if about else identifier

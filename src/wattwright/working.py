@@ -116,6 +116,9 @@ def rows_of(worked: WorkedStep, taste: Taste) -> tuple[tuple[str, ...], ...]:
 
 
 def _name(row: Sequence[Value]) -> str:
+    first = row[0]
+    if first.step is None and first.given is None and first.label and len(row) > 1:
+        return first.label
     for value in row:
         for origin in value.effects:
             return origin.label.partition(":")[0]

@@ -462,7 +462,7 @@ def test_everything_it_says_is_declared() -> None:
     assessment = assessed({**HEAVY, **LIFT})
     assert {each.check for each in assessment.findings} == set(vehicle.checks)
     assert {each.declared for each in assessment.figures} == set(vehicle.figures)
-    assert set(vehicle.table) <= set(vehicle.figures)
+    assert set(vehicle.tables[0].figures) <= set(vehicle.figures)
     ids = [each.id for each in (*vehicle.checks, *vehicle.figures)]
     assert len(ids) == len(set(ids))
     assert all(each.startswith("vehicle.") for each in ids)

@@ -11,14 +11,14 @@ from wattwright.areas.vehicle import Vehicle
 from wattwright.build.model import Build
 from wattwright.build.rules import Rules
 from wattwright.descriptions import Descriptions
-from wattwright.findings import Check, Figure, FigureKind, Finding
+from wattwright.findings import Check, Figure, FigureKind, Finding, Table
 
 
 class Area(Protocol):
     """One field of the work.
 
-    ``reads`` names the descriptions of other areas that it needs. ``table`` lists the figures
-    that are shown as one table, headed by ``table_says``. ``tell_me_first`` names the fields that
+    ``reads`` names the descriptions of other areas that it needs. ``tables`` lists the figures
+    that are shown together. ``tell_me_first`` names the fields that
     stand for the whole area while nobody has begun it.
     """
 
@@ -47,12 +47,8 @@ class Area(Protocol):
         """Figures it may state."""
 
     @property
-    def table(self) -> tuple[FigureKind, ...]:
-        """Figures shown together as a table."""
-
-    @property
-    def table_says(self) -> str:
-        """Head of that table."""
+    def tables(self) -> tuple[Table, ...]:
+        """Figures shown together."""
 
     @property
     def sections(self) -> tuple[str, ...]:

@@ -148,6 +148,17 @@ class Use(Record):
         str,
         Plain("loading case", "kerb, driver, full or a name of [case]; left out: driver"),
     ] = "driver"
+    range: Annotated[
+        Value,
+        Quantity(
+            LENGTH,
+            "how far it must go like this on one charge, in every season",
+            "decide it: the longest day you will not give up",
+            minutes=2,
+            allowed=("5 km", "1000 km"),
+            decided=True,
+        ),
+    ]
     repeat: Annotated[
         Value,
         Quantity(

@@ -370,17 +370,6 @@ class Targets(Record):
             decided=True,
         ),
     ]
-    range: Annotated[
-        Value,
-        Quantity(
-            LENGTH,
-            "how far it must go on one charge, in every use and season",
-            "decide it: the longest day you will not give up",
-            minutes=2,
-            allowed=("5 km", "1000 km"),
-            decided=True,
-        ),
-    ]
     hill_length: Annotated[
         Value,
         Quantity(

@@ -18,7 +18,7 @@ from wattwright.build.catalogue import find
 from wattwright.build.fields import Plain, Quantity, Sampled, Section, Track
 from wattwright.build.reader import open_build
 from wattwright.cli.terminal import paint, table, width, wrapped
-from wattwright.findings import Check, Figure, FigureKind, Finding, Verdict
+from wattwright.findings import Check, Figure, FigureKind, Finding, Table, Verdict
 from wattwright.kinds import difference_of
 from wattwright.next_readings import Bundle, next_readings
 from wattwright.units import Taste, write
@@ -184,28 +184,10 @@ def _cautions(report: AreaReport) -> Iterator[str]:
 
 
 def _figures(report: AreaReport, taste: Taste) -> Iterator[str]:
-    columns = report.area.table
-    grid: dict[str, dict[str, Figure]] = {}
-    others = []
-    for figure in report.figures:
-        if figure.declared in columns:
-            grid.setdefault(figure.about, {})[figure.declared.id] = figure
-        else:
-            others.append(figure)
-    shown_rows = {
-        about: row for about, row in grid.items() if any(f.value.known for f in row.values())
-    }
-    if shown_rows:
-        yield ""
-        yield f"  {report.area.table_says}"
-        for block in _blocks(columns, shown_rows, taste):
-            yield from block
-        lacks = {
-            x: None for row in shown_rows.values() for f in row.values() for x in f.value.lacks
-        }
-        if lacks:
-            words = "; ".join(sorted(_lack_words(lack) for lack in lacks))
-            yield wrapped(f"?: needs {words}", "         ", "    ")
+    tabled = {kind.id for each in report.area.tables for kind in each.figures}
+    others = [figure for figure in report.figures if figure.declared.id not in tabled]
+    for each in report.area.tables:
+        yield from _table(each, report.figures, taste)
     if others:
         yield ""
         yield "  other figures"
@@ -214,6 +196,28 @@ def _figures(report: AreaReport, taste: Taste) -> Iterator[str]:
         ]
         for line in table(rows):
             yield f"    {line}"
+
+
+def _table(said: Table, figures: Sequence[Figure], taste: Taste) -> Iterator[str]:
+    """Lay out the figures that are shown together, rows of which nothing is known left out."""
+    ids = {kind.id for kind in said.figures}
+    grid: dict[str, dict[str, Figure]] = {}
+    for figure in figures:
+        if figure.declared.id in ids:
+            grid.setdefault(figure.about, {})[figure.declared.id] = figure
+    shown_rows = {
+        about: row for about, row in grid.items() if any(f.value.known for f in row.values())
+    }
+    if not shown_rows:
+        return
+    yield ""
+    yield f"  {said.says}"
+    for block in _blocks(said.figures, shown_rows, taste):
+        yield from block
+    lacks = {x: None for row in shown_rows.values() for f in row.values() for x in f.value.lacks}
+    if lacks:
+        words = "; ".join(sorted(_lack_words(lack) for lack in lacks))
+        yield wrapped(f"?: needs {words}", "         ", "    ")
 
 
 def _blocks(

@@ -7,17 +7,16 @@ from pathlib import Path
 
 from wattwright.assessment import assess
 from wattwright.build.reader import open_build
-from wattwright.drawings import DRAWINGS
+from wattwright.drawings import check_name, drawing
 from wattwright.errors import UsageError
 from wattwright.paper.svg import render
 
 
 def run(asked: argparse.Namespace) -> int:
     """Write a drawing to a file, or to standard output."""
-    if asked.name not in DRAWINGS:
-        raise UsageError(f"there is no drawing {asked.name!r}; there are {', '.join(DRAWINGS)}")
+    check_name(asked.name)
     opened = open_build(Path(asked.build))
-    picture = render(DRAWINGS[asked.name](opened, assess(opened), asked.units))
+    picture = render(drawing(asked.name, opened, assess(opened), asked.units))
     if asked.output is None:
         print(picture)
         return 0

@@ -7,14 +7,16 @@ import math
 from collections.abc import Iterator
 from pathlib import Path
 
-from wattwright.assessment import assess, find, shown, title, verdict_words
+from wattwright.assessment import Assessment, assess, find, shown, title, verdict_words
 from wattwright.build.reader import open_build
 from wattwright.build.typed import DECIDED
 from wattwright.cli.check import margin_words
 from wattwright.cli.terminal import table, wrapped
+from wattwright.descriptions.duty import Duties
 from wattwright.findings import Figure, Finding
 from wattwright.kinds import difference_of
 from wattwright.units import Taste, write
+from wattwright.use_pass.hardest import duty_behind
 from wattwright.values import Given, Value
 from wattwright.working import (
     WorkedStep,
@@ -40,7 +42,20 @@ def run(asked: argparse.Namespace) -> int:
         print(explain_out(assessment, said, asked.units).model_dump_json(indent=2))
     else:
         print("\n".join(working(said, asked.units)))
+        print("\n".join(_run_behind(assessment, said.address, asked.units)), end="")
     return 0
+
+
+def _run_behind(assessment: Assessment, address: str, taste: Taste) -> Iterator[str]:
+    """Write the run that a result comes from, where it comes from one."""
+    if Duties not in assessment.descriptions:
+        return
+    duty = duty_behind(assessment.descriptions[Duties], address)
+    if duty is not None:
+        from wattwright.cli.explain_use import the_run
+
+        yield from the_run(duty, taste)
+        yield ""
 
 
 def working(said: Finding | Figure, taste: Taste) -> Iterator[str]:
@@ -49,13 +64,10 @@ def working(said: Finding | Figure, taste: Taste) -> Iterator[str]:
     yield from (
         _finding_head(said, taste) if isinstance(said, Finding) else _figure_head(said, taste)
     )
-    steps = steps_of(*roots)
-    numbering = {id(step.step): step.number for step in steps}
-    if steps:
+    if any(root.step for root in roots):
         yield ""
         yield "Working"
-    for step in steps:
-        yield from _step(step, taste, numbering)
+    yield from worked_steps(*roots, taste=taste)
     inputs = inputs_of(*roots)
     if inputs:
         yield ""
@@ -72,6 +84,14 @@ def working(said: Finding | Figure, taste: Taste) -> Iterator[str]:
         if lack.how:
             pieces += [lack.how, f"{lack.minutes:g} min"]
         yield wrapped("; ".join(pieces), "      ", "  ")
+
+
+def worked_steps(*roots: Value, taste: Taste) -> Iterator[str]:
+    """Write every step that leads to some values."""
+    steps = steps_of(*roots)
+    numbering = {id(step.step): step.number for step in steps}
+    for step in steps:
+        yield from _step(step, taste, numbering)
 
 
 def _finding_head(finding: Finding, taste: Taste) -> Iterator[str]:

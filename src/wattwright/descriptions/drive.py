@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from wattwright.descriptions.duty import Demand
+from wattwright.descriptions.duty import Demand, HillDemand
 from wattwright.values import Value
 
 
@@ -136,11 +136,16 @@ class Drawn:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Demands:
-    """What the vehicle is to be put through: uses, speeds held on the level, the hill wanted."""
+    """What the vehicle is to be put through: uses, speeds held on the level, the hill wanted.
+
+    ``at_speeds`` works out ranges at steady speeds by temperature, which only a drawing needs.
+    """
 
     uses: tuple[Demand, ...]
     steady: Mapping[str, Demand]
     hill: Demand | None
+    held: Mapping[str, HillDemand]
+    at_speeds: Callable[[], Mapping[float, Sequence[tuple[float, float]]]]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -159,10 +159,38 @@ class Duty:
     driven: Driven | None
 
 
+@dataclass(frozen=True, eq=False)
+class HillDemand:
+    """A speed in m/s that is to be held uphill, and the grade wanted.
+
+    ``steepest`` is what the force allows for some seconds, pack half charged.
+    """
+
+    speed: float
+    grade: Value
+    inputs: Mapping[str, Value]
+    maps: Callable[[], Maps] | None
+    steepest: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HillHeld:
+    """What is held uphill at a speed: for half an hour, and how long the grade wanted.
+
+    ``ended_by`` is what would end either: a body that is too warm, the force, or nothing.
+    """
+
+    grade: Value
+    grade_ended_by: str
+    time: Value
+    time_ended_by: str
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Duties:
-    """All duties: every use, in every season; speeds held on the level; the hill that is wanted."""
+    """All duties: every use, in every season; speeds held on the level; hills."""
 
     uses: Mapping[str, Duty]
     steady: Mapping[str, Duty]
     hill: Duty | None
+    held: Mapping[str, HillHeld]

@@ -1,4 +1,7 @@
-"""The drawings a build has, by name. Each is a view of the assessment, for screen and paper."""
+"""The drawings a build has, by name. Each is a view of the assessment, for screen and paper.
+
+Some are of one use: ``along@market_run``; without a name they show the first.
+"""
 
 from __future__ import annotations
 
@@ -8,15 +11,38 @@ from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
 from wattwright.drawings.drive import envelope, force
 from wattwright.drawings.side import side
+from wattwright.drawings.uses import along, currents, energy, ranges
 from wattwright.drawings.windows import windows
+from wattwright.errors import UsageError
 from wattwright.paper.svg import Drawing
 from wattwright.units import Taste
 
-Make = Callable[[Opened, Assessment, Taste], Drawing]
+# Called with the build, its assessment and the taste; those of a use with its name too.
+Make = Callable[..., Drawing]
 
+OF_USE: dict[str, Make] = {"along": along, "energy": energy, "currents": currents}
 DRAWINGS: dict[str, Make] = {
     "windows": windows,
     "force": force,
     "envelope": envelope,
+    "range": ranges,
     "side": side,
+    **OF_USE,
 }
+
+
+def check_name(name: str) -> tuple[str, str]:
+    """Split a name into the drawing and the use. Raises UsageError for no such drawing."""
+    kind, _, about = name.partition("@")
+    if kind not in DRAWINGS:
+        raise UsageError(f"there is no drawing {kind!r}; there are {', '.join(DRAWINGS)}")
+    if about and kind not in OF_USE:
+        raise UsageError(f"{kind} is not of one use; only {', '.join(OF_USE)} are")
+    return kind, about
+
+
+def drawing(name: str, opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
+    """Draw what a name says. Raises UsageError where there is no such drawing or use."""
+    kind, about = check_name(name)
+    arguments = (opened, assessment, taste)
+    return DRAWINGS[kind](*arguments, about) if kind in OF_USE else DRAWINGS[kind](*arguments)

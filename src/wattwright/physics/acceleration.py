@@ -1,6 +1,7 @@
 """How long it takes to gain speed.
 
-    closed forms   acceleration, time_at_force, time_at_power, time_at_force_then_power
+    closed forms   acceleration, inertia_force, time_at_force, time_at_power,
+                   time_at_force_then_power
     over points    speeds_between, speed_widths, time_over_points, times_along
     with gears     time_with_shifts, speed_after_shift
 
@@ -32,6 +33,15 @@ def acceleration(surplus: Force, equivalent_mass: Mass) -> Acceleration:
     if equivalent_mass <= 0:
         raise FormulaError("the mass must be above zero")
     return surplus / equivalent_mass
+
+
+@formula("F", NEWTON)
+def inertia_force(equivalent_mass: Mass, acceleration: Acceleration) -> Force:
+    """Force that speeds the vehicle up, or where below zero slows it down.
+
+    m a: ``equivalent_mass`` m in kg with all that rotates, ``acceleration`` a in m/s².
+    """
+    return equivalent_mass * acceleration
 
 
 @formula("t", NEWTON)

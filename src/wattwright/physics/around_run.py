@@ -2,7 +2,7 @@
 
     bands_away, result_around    a result as a straight line through runs around the first
     ratio_to                     what a number is of the one a run was made with
-    times                        a quantity so many times over
+    times, total                 a quantity so many times over, and the sum of several
 
 A run over time has no formula of its own; it takes its equations step by step, each of them a
 formula of the modules beside this one. Around the run a result is stated by how far it shifts
@@ -76,3 +76,12 @@ def times(base: Anything, ratio: Ratio) -> Anything:
     y_0 k: ``base`` y_0 of any kind, ``ratio`` k.
     """
     return base * ratio
+
+
+@formula("Σ", DEFINITION)
+def total(each: Sequence[Anything]) -> Anything:
+    """Sum of several quantities.
+
+    Σ x: ``each`` x, all of one kind.
+    """
+    return sum(each)

@@ -1,6 +1,6 @@
 """Heat that flows and heat that is kept, of bodies with one temperature each.
 
-    paths    parallel, total, derating_begins
+    paths    parallel, derating_begins
     cabin    heater_power
     pack     heat_capacity_by_energy
 
@@ -14,7 +14,6 @@ from collections.abc import Sequence
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import (
-    Anything,
     Energy,
     HeatCapacity,
     Power,
@@ -39,15 +38,6 @@ def parallel(each: Sequence[ThermalResistance]) -> ThermalResistance:
     if min(each) <= 0:
         raise FormulaError("a thermal resistance must be above zero")
     return 1 / sum(1 / resistance for resistance in each)
-
-
-@formula("Σ", DEFINITION)
-def total(each: Sequence[Anything]) -> Anything:
-    """Sum over everything of one sort that stands side by side.
-
-    Σ x: ``each`` x, all of one kind.
-    """
-    return sum(each)
 
 
 @formula("T", DEFINITION)

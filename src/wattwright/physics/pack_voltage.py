@@ -1,7 +1,7 @@
 """Voltage of a pack: by what is in the cells, what flows, how cold and how old it is.
 
     cells       cell_voltage, series_voltage
-    resistance  resistance_factor, pack_resistance
+    resistance  resistance_factor, resistance_when_cold, pack_resistance
     load        voltage_under_load, voltage_while_charging, current_at_power, voltage_at_power
     limits      power_at_lowest_voltage, power_at_current, charge_current_at_highest_voltage
     typical     open_circuit_curve, COLD_FACTORS
@@ -17,6 +17,7 @@ Sources: Kirchhoff's laws; the papers named row by row in the table cell_ocv.
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -54,6 +55,7 @@ COLD_FACTORS = (
     (298.15, 1.0),
     (318.15, 0.8),
 )
+WARM = 298.15  # K
 COLD = Source("Resistance of lithium-ion cells against temperature", "25 °C is one", "practice")
 
 
@@ -136,6 +138,25 @@ def resistance_factor(
     temperatures, factors = temperatures[place : place + 2], factors[place : place + 2]
     return factors[0] + (factors[1] - factors[0]) * (temperature - temperatures[0]) / (
         temperatures[1] - temperatures[0]
+    )
+
+
+@formula("R", Source("Exponential between a warm and a cold point", "", "practice"))
+def resistance_when_cold(
+    resistance: Resistance,
+    cold_factor: Ratio,
+    cold_temperature: Temperature,
+    temperature: Temperature,
+) -> Resistance:
+    """Resistance of a pack at a temperature of its cells.
+
+    R k^((T_w - T)/(T_w - T_c)), no less than R: ``resistance`` R in Ω at 25 °C (T_w) and above,
+    ``cold_factor`` k at ``cold_temperature`` T_c in K; ``temperature`` T in K.
+    """
+    if cold_temperature >= WARM:
+        raise FormulaError("the cold point lies below 25 °C")
+    return resistance * math.pow(
+        cold_factor, max(0.0, (WARM - temperature) / (WARM - cold_temperature))
     )
 
 

@@ -9,16 +9,20 @@ from wattwright.areas.drive.describe import describe
 from wattwright.areas.drive.figures import FIGURES, TABLE
 from wattwright.areas.drive.judge import judge
 from wattwright.areas.drive.judge_road import judge_road
+from wattwright.areas.drive.judge_uses import judge_uses
 from wattwright.areas.drive.own import Own
+from wattwright.areas.drive.use_checks import USE_CHECKS
+from wattwright.areas.drive.use_figures import USE_FIGURES, USE_TABLES
 from wattwright.areas.drive.ways import ways
 from wattwright.build.model import Build
 from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.descriptions import Descriptions
 from wattwright.descriptions.drive import DriveDescription
+from wattwright.descriptions.duty import Duties
 from wattwright.descriptions.pack import PackDescription
 from wattwright.descriptions.vehicle import VehicleDescription
-from wattwright.findings import Check, Figure, FigureKind, Finding
+from wattwright.findings import Check, Figure, FigureKind, Finding, Table
 
 
 class Drive:
@@ -28,10 +32,15 @@ class Drive:
     title = "Drive"
     reads: tuple[type, ...] = (PackDescription, VehicleDescription)
     makes: type = DriveDescription
-    checks: tuple[Check, ...] = CHECKS
-    figures: tuple[FigureKind, ...] = FIGURES
-    table: tuple[FigureKind, ...] = TABLE
-    table_says = "figures by gear, driver aboard; pack half charged and warm where nothing is said"
+    checks: tuple[Check, ...] = (*CHECKS, *USE_CHECKS)
+    figures: tuple[FigureKind, ...] = (*FIGURES, *USE_FIGURES)
+    tables: tuple[Table, ...] = (
+        Table(
+            "figures by gear, driver aboard; pack half charged and warm where nothing is said",
+            TABLE,
+        ),
+        *USE_TABLES,
+    )
     sections = ("drive", "road", "use", "season", "cooling", "cabin")
     tell_me_first = ("part.NAME.kind", "drive.final_ratio", "drive.gear.NAME.ratio")
 
@@ -64,4 +73,5 @@ class Drive:
         drive = seen[DriveDescription]
         yield from judge_road(own, drive, rules)
         yield from judge(own, drive, seen[PackDescription])
+        yield from judge_uses(own, seen[Duties], seen[PackDescription])
         yield from ways(own)

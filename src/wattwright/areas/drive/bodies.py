@@ -18,7 +18,7 @@ from wattwright.kinds import (
     THERMAL_RESISTANCE,
     Kind,
 )
-from wattwright.physics import heat_flow
+from wattwright.physics import around_run, heat_flow
 from wattwright.units import read
 from wattwright.values import (
     Given,
@@ -52,7 +52,7 @@ def bodies(own: Own, cells: PackCells) -> dict[str, Value]:
     motors, inverters = list(own.motors.values()), list(own.inverters.values())
     cooled = not loop.pack_coolant.absent and said(loop.pack_coolant)
     capacities = {
-        "motor": of_all(HEAT_CAPACITY, heat_flow.total, [_capacity(each) for each in motors]),
+        "motor": of_all(HEAT_CAPACITY, around_run.total, [_capacity(each) for each in motors]),
         "inverter": _of_inverters(inverters, HEAT_CAPACITY, (i.heat_capacity for i in inverters)),
         "drive_coolant": loop.drive_coolant,
         "pack": cells.heat_capacity,
@@ -78,7 +78,7 @@ def _limits(own: Own, cells: PackCells) -> dict[str, Value]:
     windings = [motor.winding_limit for motor in own.motors.values()]
     plates = [inverter.highest_temperature for inverter in own.inverters.values()]
     return {
-        "motor": smallest(*windings) if windings else of_all(TEMPERATURE, heat_flow.total, ()),
+        "motor": smallest(*windings) if windings else of_all(TEMPERATURE, around_run.total, ()),
         "inverter": smallest(*plates) if plates else lacking(TEMPERATURE, _NO_INVERTER),
         "pack": cells.highest_temperature,
     }
@@ -92,7 +92,7 @@ def _span(name: str) -> Value:
 def _of_inverters(inverters: list[Inverter], kind: Kind, each: Iterable[Value]) -> Value:
     if not inverters:
         return lacking(kind, _NO_INVERTER)
-    return of_all(kind, heat_flow.total, list(each))
+    return of_all(kind, around_run.total, list(each))
 
 
 def _capacity(motor: Motor) -> Value:

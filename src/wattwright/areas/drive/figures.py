@@ -240,25 +240,6 @@ GEAR_REGEN = FigureKind(
     "regen",
 )
 
-USE_DISTANCE = FigureKind(
-    "drive.use_distance", "distance of the use", "As planned or recorded, once.", LENGTH
-)
-USE_CLIMB = FigureKind(
-    "drive.use_climb",
-    "climb of the use",
-    "Sum of everything that goes up, once; a recorded way is cleaned and smoothed before.",
-    LENGTH,
-)
-USE_DURATION = FigureKind(
-    "drive.use_duration", "duration of the use", "From start to standstill, once.", TIME
-)
-USE_STEEPEST = FigureKind(
-    "drive.use_steepest", "steepest grade of the use", "Uphill, in any second of it.", GRADE
-)
-USE_FASTEST = FigureKind(
-    "drive.use_fastest", "fastest speed of the use", "In any second of it.", SPEED
-)
-
 CLIMBS = ((CLIMB_30, THIRTY_30), (CLIMB_50, THIRTY_50), (CLIMB_80, THIRTY_80))
 TABLE = (
     GEAR_RATIO,
@@ -281,11 +262,6 @@ TABLE = (
 )
 FIGURES = (
     *TABLE,
-    USE_DISTANCE,
-    USE_CLIMB,
-    USE_DURATION,
-    USE_STEEPEST,
-    USE_FASTEST,
     BEST_GEAR,
     THROUGH_FIFTY,
     THROUGH_SIXTY,

@@ -43,7 +43,7 @@ def _currents(own: Own, drive: DriveDescription) -> Said:
     if not own.motors:
         return
     for name, device in own.high_voltage.items():
-        if _carries(device):
+        if carries(device):
             yield checks.DEVICE_CURRENT.at_most(drive.thirty_current, device.current, name)
     yield figures.THIRTY_POWER.of(drive.thirty_power)
     yield figures.THIRTY_CURRENT.of(drive.thirty_current)
@@ -52,7 +52,8 @@ def _currents(own: Own, drive: DriveDescription) -> Said:
         yield figures.PEAK_CURRENT.of(powers.peak_current, word)
 
 
-def _carries(device: OnThePack) -> bool:
+def carries(device: OnThePack) -> bool:
+    """Say whether all of the traction current goes through a device."""
     match device:
         case Inverter():
             return True

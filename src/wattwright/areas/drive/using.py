@@ -19,7 +19,7 @@ from wattwright.build.drive import Gear
 from wattwright.build.presence import said
 from wattwright.build.uses import Season, Use
 from wattwright.descriptions.drive import Demands, GearPull, RoadLoad
-from wattwright.descriptions.duty import Demand, Shaft, Variant
+from wattwright.descriptions.duty import Demand, HillDemand, Shaft, Variant
 from wattwright.descriptions.pack import PackDescription
 from wattwright.kinds import (
     COUNT,
@@ -28,12 +28,22 @@ from wattwright.kinds import (
     POWER,
     RATIO,
     SPEED,
+    TEMPERATURE,
     TEMPERATURE_DIFFERENCE,
 )
 from wattwright.physics import air, around_run, fed_by_pack, heat_flow, pack_capacity, road_load
 from wattwright.units import read
 from wattwright.uses.profile import Profile, of_speed
-from wattwright.values import Given, Origin, Value, constant, given, lacking, worked
+from wattwright.values import (
+    Given,
+    Origin,
+    Value,
+    constant,
+    given,
+    is_nought,
+    lacking,
+    worked,
+)
 
 _ONCE = constant(COUNT, 1.0, "once")
 _FULL = constant(FRACTION, 1.0, "full")
@@ -51,8 +61,9 @@ _FASTER = 1.1
 # Speeds held on the level, and for how long one is looked at, in seconds.
 _STEADY = {text: read(text, SPEED).number for text in ("30 km/h", "50 km/h", "80 km/h")}
 _STEADY_SECONDS = 1200
-# A hill without a length is looked at for so long, in seconds.
-_HILL_SECONDS = 600
+# Speeds and days for which the range is drawn.
+_SPEED_STEP = read("10 km/h", SPEED).number
+_TEMPERATURES = ("-10 °C", "5 °C", "20 °C")
 # Typical, where no charger says how much of what the wall gives comes out of the pack again.
 _WALL, _WALL_BAND = "88 %", "5 %"
 
@@ -75,13 +86,18 @@ def demands(scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull]) 
     """Put together every use the builder named, in every season, and what is asked of all."""
     using = _Using(scene, pack, pulls)
     uses = list(using.uses())
-    if not (scene.drive.models and scene.runs):
-        return Demands(tuple(uses), {}, None)
+    wanted = said(scene.own.targets.hill_length) and bool(scene.drive.models and scene.runs)
+    hill = using.hill() if wanted else None
+    if not (scene.drive.models and scene.runs and pack.cells.capacity.known):
+        # Without what the pack holds there is nothing to be said of range, unless a use asks it.
+        return Demands(tuple(uses), {}, hill, {}, dict)
     steady = {word: using.steady(word, speed) for word, speed in _STEADY.items()}
     return Demands(
         tuple(uses),
         {word: demand for word, demand in steady.items() if demand is not None},
-        using.hill() if said(scene.own.targets.hill_grade) else None,
+        hill,
+        dict(using.held()),
+        using.at_speeds,
     )
 
 
@@ -122,6 +138,9 @@ class _Using:
     def _situation(self, use: Use, gear: Gear, season: Season | None) -> Situation:
         outside = season.outside_temperature if season else use.outside_temperature
         heater = season.heater_power if season else use.heater_power
+        if season and not said(heater) and is_nought(use.heater_power):
+            # Nobody heats on this way, whatever the weather.
+            heater = use.heater_power
         return Situation(
             self.scene.masses[use.case],
             gear,
@@ -138,33 +157,45 @@ class _Using:
             heat_flow.heater_power, cabin.heat_loss, cabin.temperature, outside, cabin.heater_gain
         )
 
-    def steady(self, word: str, speed: float) -> Demand | None:
+    def steady(self, word: str, speed: float, outside: Value | None = None) -> Demand | None:
         """Hold a speed on the level, driver aboard, in the highest gear; none beyond its reach."""
         gears = [run for run in self.scene.runs.items() if self._reaches(run[0], speed)]
         if not gears:
             return None
         gear = self.own.forward[gears[-1][0]]
-        outside = self.own.road.air_temperature
+        outside = outside or self.own.road.air_temperature
         situation = Situation(
             self.scene.driver, gear, outside, self._heater(outside), self.own.road.headwind
         )
         return self.demand(word, situation, of_speed(word, speed, 0.0, _STEADY_SECONDS), _ONCE)
+
+    def at_speeds(self) -> dict[float, list[tuple[float, float]]]:
+        """Range at steady speeds, driver aboard, by the temperature outside, in plain numbers."""
+        from wattwright.use_pass.around import reach
+
+        found: dict[float, list[tuple[float, float]]] = {}
+        for text in _TEMPERATURES:
+            number = read(text, TEMPERATURE).number
+            outside = constant(TEMPERATURE, number, text)
+            points = []
+            for step in range(2, 14):
+                demand = self.steady("steady", step * _SPEED_STEP, outside)
+                far = reach(demand) if demand is not None else None
+                if far is not None:
+                    points.append((step * _SPEED_STEP, far))
+            found[number] = points
+        return found
 
     def hill(self) -> Demand:
         """Climb the hill wanted at the speed wanted, as heavy as it gets, on a hot day."""
         wanted = self.own.targets
         speed, grade = wanted.hill_speed.number, wanted.hill_grade.number
         profile: Profile | tuple[Value, ...]
-        if (
-            speed is None
-            or grade is None
-            or (said(wanted.hill_length) and not wanted.hill_length.known)
-        ):
+        length = wanted.hill_length.number
+        if speed is None or grade is None or length is None:
             profile = (wanted.hill_speed, wanted.hill_grade, wanted.hill_length)
         else:
-            length = wanted.hill_length.number
-            seconds = _HILL_SECONDS if length is None else ceil(length / speed)
-            profile = of_speed("hill", speed, grade, seconds)
+            profile = of_speed("hill", speed, grade, ceil(length / speed))
         reaching = [name for name in self.scene.runs if self._reaches(name, speed or 0.0)]
         # The gear that multiplies most leaves the motor least to do.
         gear = self.own.forward[(reaching or list(self.scene.runs))[0]]
@@ -174,6 +205,31 @@ class _Using:
             heaviest, gear, wanted.hill_outside, constant(POWER, 0.0, "off"), warm=warm
         )
         return self.demand("hill", situation, profile, _ONCE)
+
+    def held(self) -> Iterator[tuple[str, HillDemand]]:
+        """Hills at the speeds that are looked at, driver aboard, on a hot day, warm already."""
+        warm = next(iter(self.own.motors.values())).warm
+        for place, (word, speed) in enumerate(_STEADY.items()):
+            reaching = [name for name in self.scene.runs if self._reaches(name, speed)]
+            if not reaching:
+                continue
+            situation = Situation(
+                self.scene.driver,
+                self.own.forward[reaching[0]],
+                self.own.targets.hill_outside,
+                constant(POWER, 0.0, "off"),
+                warm=warm,
+            )
+            yield (
+                word,
+                HillDemand(
+                    speed,
+                    self.own.targets.hill_grade,
+                    self.inputs(situation),
+                    self.maps,
+                    self.pulls[reaching[0]].climbs[place].peak,
+                ),
+            )
 
     def _reaches(self, gear: str, speed: float) -> bool:
         limit = self.scene.runs[gear].half.limit.number

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
-from wattwright.areas.drive import figures
+from wattwright.areas.drive import use_figures as figures
 from wattwright.areas.drive.own import Own
 from wattwright.build.uses import Stretch as StretchRecord
 from wattwright.build.uses import Use

@@ -12,7 +12,7 @@ from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.descriptions import Descriptions
 from wattwright.descriptions.pack import PackDescription
-from wattwright.findings import Check, Figure, FigureKind, Finding
+from wattwright.findings import Check, Figure, FigureKind, Finding, Table
 
 
 class Pack:
@@ -24,8 +24,7 @@ class Pack:
     makes: type = PackDescription
     checks: tuple[Check, ...] = CHECKS
     figures: tuple[FigureKind, ...] = FIGURES
-    table: tuple[FigureKind, ...] = ()
-    table_says = ""
+    tables: tuple[Table, ...] = ()
     sections = ("pack",)
     tell_me_first = ("pack.series", "pack.charge_limit", "pack.discharge_limit")
 

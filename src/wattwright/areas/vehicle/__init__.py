@@ -12,7 +12,7 @@ from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.descriptions import Descriptions
 from wattwright.descriptions.vehicle import VehicleDescription
-from wattwright.findings import Check, Figure, FigureKind, Finding
+from wattwright.findings import Check, Figure, FigureKind, Finding, Table
 
 
 class Vehicle:
@@ -24,8 +24,7 @@ class Vehicle:
     makes: type = VehicleDescription
     checks: tuple[Check, ...] = CHECKS
     figures: tuple[FigureKind, ...] = FIGURES
-    table: tuple[FigureKind, ...] = TABLE
-    table_says = "figures by case (donor: as it was before)"
+    tables: tuple[Table, ...] = (Table("figures by case (donor: as it was before)", TABLE),)
     sections = ("donor", "tyre", "place", "case", "part", "weigh_in", "targets")
     tell_me_first = (
         "donor.wheelbase",

@@ -1,14 +1,11 @@
-"""The pass between describing and judging: the vehicle goes through every use.
-
-Floats go in: a use is driven once with all inputs as they are and once with each at either end of
-its band, all in one call. Values come out that carry the influence of every input.
-"""
+"""What comes of each use: energy, range, currents, temperatures, torques."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from wattwright.descriptions.drive import Demands
 from wattwright.descriptions.duty import (
     BODIES,
     PARTS,
@@ -19,6 +16,8 @@ from wattwright.descriptions.duty import (
     Duties,
     Duty,
     Energy,
+    HillDemand,
+    HillHeld,
     Turning,
     Windowed,
 )
@@ -28,6 +27,7 @@ from wattwright.kinds import (
     CURRENT,
     ENERGY_PER_DISTANCE,
     FRACTION,
+    GRADE,
     LENGTH,
     POWER,
     SPEED,
@@ -38,27 +38,52 @@ from wattwright.kinds import (
     Kind,
 )
 from wattwright.physics import around_run, heat_flow, pack_capacity
+from wattwright.use_pass.stating import FROM_RUN, Stating, of_base
 from wattwright.uses.profile import Profile
 from wattwright.values import Lack, Value, constant, lacking, worked
 
 if TYPE_CHECKING:
-    from wattwright.runs_around import Around
-
-_FROM_RUN = "from the run"
+    from wattwright.use_pass.around import Around
 
 
-def duties(uses: Sequence[Demand], steady: Mapping[str, Demand], hill: Demand | None) -> Duties:
+def duties(wanted: Demands) -> Duties:
     """Drive everything that is asked for."""
     return Duties(
-        {demand.name: duty_of(demand) for demand in uses},
-        {word: duty_of(demand) for word, demand in steady.items()},
-        duty_of(hill) if hill else None,
+        {demand.name: duty_of(demand) for demand in wanted.uses},
+        {word: duty_of(demand) for word, demand in wanted.steady.items()},
+        duty_of(wanted.hill) if wanted.hill else None,
+        {word: hill_held(demand) for word, demand in wanted.held.items()},
     )
 
 
 def duty_of(demand: Demand) -> Duty:
     """Drive one use, and say what it takes and what it leaves."""
     return _Saying(demand).duty()
+
+
+def hill_held(demand: HillDemand) -> HillHeld:
+    """Climb at a speed, until something is too warm."""
+    lacks = _lacking((*demand.inputs.values(), demand.steepest), demand.maps is not None)
+    if lacks or demand.maps is None:
+        return _nothing_held(lacks)
+    from wattwright.use_pass.hills import HillRuns
+
+    try:
+        runs = HillRuns.of(demand.speed, dict(demand.inputs), demand.maps())
+    except UseError as error:
+        return _nothing_held((Lack("", "hills", f"cannot be driven: {error}"),))
+    state = Stating(runs.moved)
+    grade = runs.grade()
+    steepest = demand.steepest if grade.by == "force" else state(GRADE, grade.number, grade.shifts)
+    wanted = demand.grade.number
+    if wanted is None:
+        return HillHeld(steepest, grade.by, Value(TIME, None, lacks=demand.grade.lacks), "")
+    time = runs.time(wanted)
+    return HillHeld(steepest, grade.by, state(TIME, time.number, time.shifts), time.by)
+
+
+def _nothing_held(lacks: tuple[Lack, ...]) -> HillHeld:
+    return HillHeld(Value(GRADE, None, lacks=lacks), "", Value(TIME, None, lacks=lacks), "")
 
 
 class _Saying:
@@ -69,21 +94,13 @@ class _Saying:
         self.lacks = _lacks(demand)
         self.around: Around | None = None
         if not self.lacks:
-            from wattwright.runs_around import Around
+            from wattwright.use_pass.around import Around
 
             try:
                 self.around = Around.of(demand)
             except UseError as error:
                 self.lacks = (Lack("", f"the use {demand.name}", f"cannot be driven: {error}"),)
-        self.away = [
-            worked(
-                around_run.bands_away,
-                value,
-                constant(value.kind, value.number or 0.0, f"{label} of the run"),
-                constant(value.kind, value.band, f"band of {label}"),
-            )
-            for label, value in (self.around.moved if self.around else ())
-        ]
+        self._stated = Stating(self.around.moved if self.around else ())
 
     def duty(self) -> Duty:
         """Everything there is to say."""
@@ -126,15 +143,6 @@ class _Saying:
         base, shifts = self.around.result(name)
         return self._stated(kind, base, shifts)
 
-    def _stated(self, kind: Kind, base: float, shifts: Sequence[float]) -> Value:
-        moving = [place for place, shift in enumerate(shifts) if shift]
-        moves = [constant(kind, shifts[place], self._label(place)) for place in moving]
-        away = [self.away[place] for place in moving]
-        return worked(around_run.result_around, constant(kind, base, _FROM_RUN), moves, away)
-
-    def _label(self, place: int) -> str:
-        return self.around.moved[place][0] if self.around else ""
-
     def _range(self) -> Value:
         if self.around is None:
             return Value(LENGTH, None, lacks=self.lacks)
@@ -157,8 +165,8 @@ class _Saying:
         where, times = self.around.behind()
         return Behind(
             speed,
-            constant(LENGTH, where, _FROM_RUN),
-            {why: constant(TIME, seconds, _FROM_RUN) for why, seconds in times.items()},
+            constant(LENGTH, where, FROM_RUN),
+            {why: constant(TIME, seconds, FROM_RUN) for why, seconds in times.items()},
         )
 
     def _phase(self, name: str, pack: Windowed) -> Windowed:
@@ -177,7 +185,7 @@ class _Saying:
                     highest,
                     constant(FRACTION, shares[seconds], "share of the highest, from the run"),
                 ),
-                _of_base(value),
+                of_base(value),
             )
             for seconds, value in every.items()
         }
@@ -196,8 +204,8 @@ class _Saying:
             largest, smallest = (
                 worked(
                     around_run.times,
-                    worked(around_run.times, constant(TORQUE, number, _FROM_RUN), ratio),
-                    _of_base(peak),
+                    worked(around_run.times, constant(TORQUE, number, FROM_RUN), ratio),
+                    of_base(peak),
                 )
                 # Braking comes from the road, and more of it is felt outside than at the motor.
                 for number, ratio in ((most, passed), (least, shaft.ratio))
@@ -206,7 +214,7 @@ class _Saying:
             links[name] = Turning(
                 largest,
                 smallest,
-                constant(COUNT, float(reversals), _FROM_RUN),
+                constant(COUNT, float(reversals), FROM_RUN),
                 tuple((torque * ratio, share) for torque, share in by_torque),
             )
         return links
@@ -223,20 +231,16 @@ class _Saying:
         }
 
 
-def _of_base(value: Value) -> Value:
-    """How a value moves, as a share of itself; of nothing there is nothing to move."""
-    if not value.number:
-        return constant(FRACTION, 1.0, _FROM_RUN)
-    return worked(around_run.ratio_to, value, constant(value.kind, value.number, _FROM_RUN))
-
-
 def _lacks(demand: Demand) -> tuple[Lack, ...]:
     """Everything that is missing to drive a use."""
     values = [*demand.inputs.values(), demand.repeat, demand.reserve]
     if not isinstance(demand.profile, Profile):
         values += demand.profile
+    return _lacking(values, demand.maps is not None)
+
+
+def _lacking(values: Sequence[Value], mapped: bool) -> tuple[Lack, ...]:
     found = {lack: None for value in values for lack in value.lacks}
-    unknown = any(not value.known for value in values)
-    if not found and (unknown or demand.maps is None):
-        found[Lack("", f"the use {demand.use}", "motor or pack are not known well enough")] = None
+    if not found and not (mapped and all(value.known for value in values)):
+        found[Lack("", "the use", "motor or pack are not known well enough")] = None
     return tuple(found)

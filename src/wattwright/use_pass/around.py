@@ -32,6 +32,9 @@ _AT_MOST_ONE = ("driveline_efficiency", "motor_loss_share", "start_charge", "reg
 # A torque below this share of the largest counts as none when reversals are counted.
 _SLACK = 0.05
 _BINS = 24
+_PLACES = {name: place for place, name in enumerate(NAMES)}
+# A speed missing by less is held, m/s.
+_HELD = 0.05
 # Energies per distance that are sums of columns of the summary.
 _AT_WHEEL = ("rolling", "air", "climb", "brakes", "kinetic")
 # Runs kept from one assessment to the next.
@@ -67,27 +70,18 @@ class Around:
         trace = trace_of(demand.profile, max(1, round(demand.repeat.number or 1.0)))
         numbers = {name: value.number or 0.0 for name, value in demand.inputs.items()}
         parameters = Parameters(**numbers)
-        moved, rows, widths = _moved(demand.inputs, parameters)
+        moved, rows, widths = moved_rows(demand.inputs, parameters)
         variants = demand.variants()
         rows = np.vstack([rows, *(Parameters(**each.numbers).vector for each in variants)])
         table = _driven(trace, rows, maps)
-        base = run(trace, parameters, maps, _form())
+        base = run(trace, parameters, maps, form())
         return cls(demand, trace, maps, parameters, moved, widths, table, rows, variants, base)
 
     def result(self, name: str) -> tuple[float, list[float]]:
         """One result of the run, and its shift over the band of each input."""
         column = self.column(name)
         base = float(column[0])
-        return base, self._shifts(column[: 1 + 2 * len(self.moved)])
-
-    def _shifts(self, column: Array) -> list[float]:
-        """Shift over each band, by whichever end moves it further."""
-        base = column[0]
-        up, down = column[1::2] - base, base - column[2::2]
-        up, down = up / self.widths[0], down / self.widths[1]
-        shifts = np.where(np.abs(up) >= np.abs(down), up, down)
-        noise = _NOISE * max(abs(float(base)), float(np.abs(shifts).max(initial=0.0)))
-        return [float(shift) if abs(shift) > noise else 0.0 for shift in shifts]
+        return base, shifts_of(column[: 1 + 2 * len(self.moved)], self.widths)
 
     def column(self, name: str) -> Array:
         """One result of every run."""
@@ -105,16 +99,29 @@ class Around:
                 return self._mean(table["pack_heat"])
             case "driveline_mean":
                 return self._mean(table["driveline_loss"])
+            case "largest_miss":
+                return self._missing
         if name.endswith("_each"):
             return self._each(table[name.removesuffix("_each")])
         return np.asarray(table[name], dtype=np.float64)
 
+    @cached_property
+    def _missing(self) -> Array:
+        """Most speed missing; where the pack ends before the use, all that is still wanted."""
+        missing = np.array(self.table["largest_miss"])
+        for row in np.flatnonzero(self.table["ended_by"]):
+            left = self.trace.speeds[int(self.table["ended_at"][row]) :]
+            missing[row] = max(missing[row], left.max(initial=0.0))
+        return missing
+
     @property
     def _motor_share(self) -> Array:
-        return self.rows[:, NAMES.index("motor_loss_share")]
+        return self.rows[:, _PLACES["motor_loss_share"]]
 
     def _each(self, energy: Any) -> Array:
         """Energy for the distance driven."""
+        # Up and down the same hill leaves a height that is nothing but round-off.
+        energy = np.where(np.abs(energy) < _NOISE * np.abs(self.table["chemistry"]), 0.0, energy)
         return np.asarray(energy / np.maximum(self.table["distance"], 1e-9), dtype=np.float64)
 
     def _mean(self, energy: Any) -> Array:
@@ -133,11 +140,11 @@ class Around:
         estimates = self._estimates(self.table, self.rows, reserve)
         if not np.isfinite(estimates[0]):
             return None, []
-        reach = until_reserve(self.trace, self.parameters, self.maps, reserve, _form())
+        reach = until_reserve(self.trace, self.parameters, self.maps, reserve, form())
         if not np.isfinite(reach.distance):
             return None, []
         column = reach.distance * estimates / estimates[0]
-        return reach.distance, self._shifts(column[: 1 + 2 * len(self.moved)])
+        return reach.distance, shifts_of(column[: 1 + 2 * len(self.moved)], self.widths)
 
     def range_shares(self) -> dict[str, float]:
         """Range over that of the run, where one thing is done otherwise."""
@@ -170,15 +177,15 @@ class Around:
     def _held(self, reserve: float, rows: Array) -> Array:
         """Energy that leaves the cells between the charge at the start and the reserve."""
         charges, volts = self.maps.charges, self.maps.open_circuit
-        starts = rows[:, NAMES.index("start_charge")]
+        starts = rows[:, _PLACES["start_charge"]]
         places = np.unique(np.concatenate((charges, starts, [reserve])))
         heights = np.interp(places, charges, volts)
         below = np.concatenate(
             ([0.0], np.cumsum(np.diff(places) * (heights[1:] + heights[:-1]) / 2))
         )
         between = np.interp(starts, places, below) - np.interp(reserve, places, below)
-        capacity = rows[:, NAMES.index("capacity")]
-        return np.asarray(between * capacity * rows[:, NAMES.index("voltage_scale")])
+        capacity = rows[:, _PLACES["capacity"]]
+        return np.asarray(between * capacity * rows[:, _PLACES["voltage_scale"]])
 
     # ------------------------------------------------------------------- from the run itself
 
@@ -262,7 +269,39 @@ class Around:
         return max(0.0, float(torque.max())), min(0.0, float(torque.min())), reversals, by_torque
 
 
-def _moved(
+def reach(demand: Demand) -> float | None:
+    """Distance a use goes down to the reserve, in m; none where something is missing for it.
+
+    And none where the speed cannot be held: what is driven instead is not what was asked.
+    """
+    values = (*demand.inputs.values(), demand.reserve)
+    if demand.maps is None or not isinstance(demand.profile, Profile):
+        return None
+    if not all(value.known for value in values):
+        return None
+    parameters = Parameters(**{name: v.number or 0.0 for name, v in demand.inputs.items()})
+    trace, maps = trace_of(demand.profile), demand.maps()
+    once = run(trace, parameters, maps, form())
+    if once.shortfall.speed > _HELD or once.ended != "end of trace":
+        return None
+    far = until_reserve(trace, parameters, maps, demand.reserve.number or 0.0, form())
+    return far.distance if np.isfinite(far.distance) else None
+
+
+def shifts_of(column: Array, widths: Array) -> list[float]:
+    """Shift over each band, by whichever end moves it further.
+
+    ``column`` is a result of the run and of both ends of every band; ``widths`` how much of the
+    band was gone to either end.
+    """
+    base = column[0]
+    up, down = (column[1::2] - base) / widths[0], (base - column[2::2]) / widths[1]
+    shifts = np.where(np.abs(up) >= np.abs(down), up, down)
+    noise = _NOISE * max(abs(float(base)), float(np.abs(shifts).max(initial=0.0)))
+    return [float(shift) if abs(shift) > noise else 0.0 for shift in shifts]
+
+
+def moved_rows(
     inputs: Mapping[str, Value], parameters: Parameters
 ) -> tuple[tuple[tuple[str, Value], ...], Array, Array]:
     """Rows of numbers with each input at either end of its band, and how far that really is.
@@ -272,17 +311,18 @@ def _moved(
     together: dict[int, list[str]] = {}
     for name, value in inputs.items():
         together.setdefault(id(value), []).append(name)
-    moved, rows, widths = [], [parameters.vector], []
+    first = parameters.vector
+    moved, rows, widths = [], [first], []
     for names in together.values():
         value = inputs[names[0]]
         if not value.band:
             continue
         ends = []
         for sign in (1.0, -1.0):
-            row = parameters.vector
+            row = first.copy()
             number = _within(names[0], (value.number or 0.0) + sign * value.band, value)
             for name in names:
-                row[NAMES.index(name)] = number
+                row[_PLACES[name]] = number
             rows.append(row)
             ends.append(max(sign * (number - (value.number or 0.0)) / value.band, 1e-12))
         moved.append((names[0].replace("_", " "), value))
@@ -306,13 +346,13 @@ def _driven(trace: Trace, rows: Array, maps: Maps) -> Any:
     if key in _MEMO:
         _MEMO.move_to_end(key)
         return _MEMO[key]
-    found = _MEMO[key] = run_rows(trace, rows, maps, _form())
+    found = _MEMO[key] = run_rows(trace, rows, maps, form())
     if len(_MEMO) > _KEPT:
         _MEMO.popitem(last=False)
     return found
 
 
-def _form() -> bool | None:
+def form() -> bool | None:
     """The compiled form wherever it is there: a use is driven often enough for it to pay."""
     return True if compiled.available() else None
 
