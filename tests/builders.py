@@ -215,6 +215,31 @@ DRIVEN: dict[str, str] = {
 }
 
 
+# What a use over time needs beside that, all of it exact.
+CHARGED: dict[str, str] = {
+    "pack.capacity": '"100 Ah, datasheet"',
+    "pack.capacity_cold": '"80 %, datasheet"',
+    "pack.capacity_left": '"75 %, datasheet"',
+    "pack.continuous_current": '"120 A, datasheet"',
+    "pack.regen_current": '"100 A"',
+    "pack.heat_capacity": '"120 kJ/K, datasheet"',
+    "pack.charge_cold_from": '"0 °C, datasheet"',
+    "pack.charge_cold_full": '"15 °C, datasheet"',
+    "pack.highest_temperature": '"55 °C, datasheet"',
+    "part.motor.loss_share": '"75 %, datasheet"',
+    "part.inverter.heat_capacity": '"7 kJ/K, datasheet"',
+    "part.inverter.highest_temperature": '"85 °C, datasheet"',
+    "part.charger.wall_efficiency": '"80 %, datasheet"',
+    "cooling.drive_coolant": '"16 kJ/K, datasheet"',
+    "cooling.radiator": '"120 W/K, datasheet"',
+    "cooling.inverter_to_coolant": '"150 W/K, datasheet"',
+    "cooling.pack_to_air": '"4 W/K, datasheet"',
+    "cabin.temperature": '"18 °C"',
+    "cabin.heat_loss": '"80 W/K, datasheet"',
+    "cabin.heater_gain": '"1, datasheet"',
+}
+
+
 def build_text(
     changes: Mapping[str, str | None] | None = None, base: Mapping[str, str] = SMALL
 ) -> str:

@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builders import DRIVEN, ELECTRIC, SMALL, build_text, electric, figure, finding, number
+from builders import CHARGED, DRIVEN, ELECTRIC, SMALL, build_text, electric, figure, finding, number
 from wattwright.areas import AREAS
 from wattwright.assessment import Assessment, assess, compare
 from wattwright.build.reader import parse_build
@@ -596,7 +596,9 @@ def test_only_given_up_devices_do_not_begin_the_drive() -> None:
 
 
 def test_everything_it_says_is_declared() -> None:
-    assessment = electric({**SIXTY, **DRIVEN, "use.printed.cycle": '"wltc_1"'})
+    use = {"use.printed.cycle": '"us06"', "use.printed.range": '"100 km"'}
+    hill = {"targets.hill_length": '"3 km"', "targets.hill_grade": '"30 %"'}
+    assessment = electric({**SIXTY, **DRIVEN, **CHARGED, **use, **hill})
     (report,) = [each for each in assessment.reports if each.area is DRIVE]
     assert {each.check for each in report.findings} == set(DRIVE.checks)
     assert {each.declared for each in report.figures} == set(DRIVE.figures)
@@ -608,7 +610,7 @@ def test_everything_it_says_is_declared() -> None:
     # Voltages, currents and what may slide: nothing they rest on is left out.
     assert {each.id.removeprefix("drive.") for each in DRIVE.checks if each.strict} == {
         *("window_high", "window_regen", "window_low", "device_current"),
-        *("emf_rating", "generation", "regen_grip"),
+        *("emf_rating", "generation", "regen_grip", "use_current", "use_cells"),
     }
 
 

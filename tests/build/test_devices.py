@@ -8,7 +8,7 @@ import pytest
 
 from builders import ELECTRIC, SMALL, build_text, line_of, opened, problems_of
 from wattwright.build.catalogue import Entry, entries, find
-from wattwright.build.devices import PART_KINDS, Device, Inverter, OnThePack
+from wattwright.build.devices import PART_KINDS, Charger, Device, Inverter, OnThePack
 from wattwright.build.fields import Quantity
 from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
@@ -33,7 +33,7 @@ def test_the_kind_chooses_the_record() -> None:
     build = opened(None, {**SMALL, **ELECTRIC}).build
     assert type(build.part["motor"]) is Motor
     assert type(build.part["inverter"]) is Inverter
-    assert type(build.part["charger"]) is Device
+    assert type(build.part["charger"]) is Charger
     assert type(build.part["module"]) is Part
     assert build.part["charger"].kind == "charger"
     assert build.part["module"].kind == ""
@@ -41,7 +41,7 @@ def test_the_kind_chooses_the_record() -> None:
 
 @pytest.mark.parametrize("kind", ["", "motor", "inverter", *DEVICES])
 def test_every_kind_is_read_and_keeps_what_every_part_has(kind: str) -> None:
-    record = {"": Part, "motor": Motor, "inverter": Inverter}.get(kind, Device)
+    record = {"": Part, "motor": Motor, "inverter": Inverter, "charger": Charger}.get(kind, Device)
     part = opened({"part.one.kind": f'"{kind}"', "part.one.mass": '"5 kg"'}).build.part["one"]
     assert type(part) is record
     assert (part.kind, part.mass.number, part.state) == (kind, 5.0, "wanted")

@@ -38,7 +38,10 @@ def test_shapes_follow_from_annotations() -> None:
         "pack": "record",
         "drive": "record",
         "road": "record",
+        "cooling": "record",
+        "cabin": "record",
         "use": "records",
+        "season": "records",
         "weigh_in": "record",
     }
     assert {slot.name: slot.shape for slot in slots(Use)} == {
@@ -51,6 +54,7 @@ def test_shapes_follow_from_annotations() -> None:
         "braking": "quantity",
         "gear": "plain",
         "case": "plain",
+        "range": "quantity",
         "repeat": "quantity",
         "outside_temperature": "quantity",
         "heater_power": "quantity",

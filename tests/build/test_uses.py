@@ -51,7 +51,6 @@ def test_what_is_left_out_has_its_default() -> None:
         "braking": 1.0,
         "repeat": 1.0,
         "outside_temperature": 288.15,
-        "heater_power": 0.0,
         "start_charge": 1.0,
         "headwind": 0.0,
     }
@@ -64,6 +63,8 @@ def test_what_is_left_out_has_its_default() -> None:
     assert use.acceleration.given.origin is Origin.TYPICAL
     assert use.headwind.given is None
     assert not use.speed.known
+    # What the heater takes follows from the cabin then.
+    assert not use.heater_power.known
     assert not use.route.known
 
 

@@ -127,7 +127,7 @@ class Charger(OnThePack):
     """The charger on board: how much of what the wall gives arrives."""
 
     kind: Annotated[Literal["charger"], Plain("kind of device")]
-    efficiency: Annotated[
+    wall_efficiency: Annotated[
         Value,
         Quantity(
             FRACTION,

@@ -301,6 +301,18 @@ class Motor(Part):
             basis="motor and inverter at large torque, common practice",
         ),
     ]
+    loss_share: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "share of the losses of motor and inverter that warms the motor",
+            f"{_SHEET}: efficiencies of both apart; the losses of the motor over those of both",
+            minutes=10,
+            allowed=("30 %", "95 %"),
+            default="75 % ± 10",
+            basis="motors with their inverters, common practice",
+        ),
+    ]
     point: Annotated[dict[str, Point], Section("working points whose efficiency is known, by name")]
     inertia: Annotated[
         Value,

@@ -257,11 +257,10 @@ class Season(Record):
         Value,
         Quantity(
             SPEED,
-            "headwind all the way",
+            "headwind all the way; left out: as the use has it",
             "decide it: 0 km/h for calm; a fresh breeze is 30 km/h",
             minutes=1,
             allowed=("0 km/h", "100 km/h"),
-            default="0 km/h",
             decided=True,
         ),
     ]

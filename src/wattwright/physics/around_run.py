@@ -27,11 +27,7 @@ METHOD = (
 )
 
 
-def _one_band(value: float, run_with: float, band: float) -> tuple[float, float, float]:
-    return 1 / band, -1 / band, -(value - run_with) / band**2
-
-
-@formula("z", DEFINITION, gradient=_one_band)
+@formula("z", DEFINITION)
 def bands_away(value: Anything, run_with: Anything, band: Anything) -> Ratio:
     """How far an input is from the number a use was run with, in its own bands.
 

@@ -140,11 +140,14 @@ class Around:
         estimates = self._estimates(self.table, self.rows, reserve)
         if not np.isfinite(estimates[0]):
             return None, []
-        reach = until_reserve(self.trace, self.parameters, self.maps, reserve, form())
-        if not np.isfinite(reach.distance):
+        far = float(estimates[0])
+        if self.trace.speeds[0] == self.trace.speeds[-1]:
+            far = until_reserve(self.trace, self.parameters, self.maps, reserve, form()).distance
+        # A recording that ends faster than it began cannot be driven twice in a row as it is.
+        if not np.isfinite(far):
             return None, []
-        column = reach.distance * estimates / estimates[0]
-        return reach.distance, shifts_of(column[: 1 + 2 * len(self.moved)], self.widths)
+        column = far * estimates / estimates[0]
+        return far, shifts_of(column[: 1 + 2 * len(self.moved)], self.widths)
 
     def range_shares(self) -> dict[str, float]:
         """Range over that of the run, where one thing is done otherwise."""

@@ -50,8 +50,6 @@ _FULL = constant(FRACTION, 1.0, "full")
 _CALM = constant(SPEED, 0.0, "calm")
 _TAPER = constant(FRACTION, 0.9, "charge from which charging current falls, common practice")
 _HALF_EFFICIENT = 0.5  # only where nothing is known, and then nothing comes of it
-# How the losses of motor and inverter are shared out, where only their sum is known.
-_MOTOR_SHARE, _MOTOR_SHARE_BAND = "75 %", "10 %"
 # What is done otherwise to see what it costs.
 _LOAD = read("100 kg", MASS).number
 _HEADWIND = read("20 km/h", SPEED).number
@@ -115,7 +113,7 @@ class _Using:
         self.maps = cache(partial(maps_of, fed, pack)) if fed.known else None
         self.motor = self._motor()
         chargers = [part for part in self.own.high_voltage.values() if isinstance(part, Charger)]
-        self.wall = chargers[0].efficiency if chargers else _typical_wall()
+        self.wall = chargers[0].wall_efficiency if chargers else _typical_wall()
 
     def uses(self) -> Iterator[Demand]:
         """Every use as it is, and in every season."""
@@ -146,7 +144,7 @@ class _Using:
             gear,
             outside,
             heater if said(heater) else self._heater(outside),
-            season.headwind if season else use.headwind,
+            season.headwind if season and said(season.headwind) else use.headwind,
             use.start_charge,
             season.aged if season else False,
         )
@@ -328,12 +326,7 @@ class _Using:
         return {
             "torque_scale": _of_itself(drive.peak),
             "loss_scale": worked(fed_by_pack.loss_scale, efficiency, as_it_is),
-            "motor_loss_share": _typical(
-                "part.NAME.efficiency",
-                "share of the losses of motor and inverter that warms the motor",
-                _MOTOR_SHARE,
-                _MOTOR_SHARE_BAND,
-            ),
+            "motor_loss_share": next(iter(self.own.motors.values())).loss_share,
             "highest_motor_speed": drive.max_speed,
             "regen_torque": self.scene.regen,
         }
@@ -425,4 +418,4 @@ def _typical(path: str, label: str, number: str, band: str) -> Value:
 
 def _typical_wall() -> Value:
     label = "energy out of the pack while driving over energy out of the wall for it"
-    return _typical("part.NAME.efficiency", label, _WALL, _WALL_BAND)
+    return _typical("part.NAME.wall_efficiency", label, _WALL, _WALL_BAND)
