@@ -16,6 +16,8 @@ from wattwright.uses.profile import Profile
 
 # Longest steps, in seconds: while it moves steadily, and while it stands.
 STEADY, STANDING = 10.0, 60.0
+# Seconds at the beginning of each that are driven one by one.
+CATCHING_UP = 10.0
 # A stop of so many seconds or more counts as switched off.
 OFF_FROM = 600.0
 # Speeds and grades as near as this are one, in m/s and in rise over run.
@@ -28,8 +30,7 @@ def trace_of(profile: Profile, rounds: int = 1) -> Trace:
     for first, behind in _pieces(profile):
         speed, seconds = profile.speeds[first], (behind - first) * profile.step
         standing = speed == 0.0 and profile.speeds[behind] == 0.0
-        count = ceil(seconds / (STANDING if standing else STEADY))
-        lengths = [seconds / count] * count
+        lengths = list(_lengths(seconds, STANDING if standing else STEADY))
         steps += lengths
         speeds += [profile.speeds[behind]] * len(lengths)
         grades += [profile.grades[first]] * len(lengths)
@@ -40,6 +41,18 @@ def trace_of(profile: Profile, rounds: int = 1) -> Trace:
         np.tile(grades, rounds),
         np.tile(on, rounds),
     )
+
+
+def _lengths(seconds: float, longest: float) -> Iterator[float]:
+    """Lengths of the steps over a piece: short ones first.
+
+    A vehicle that could not speed up as wanted catches up within the first of them; in a long one
+    it would stay behind for all of it.
+    """
+    short = min(seconds, CATCHING_UP)
+    yield from [short / ceil(short)] * ceil(short)
+    count = ceil((seconds - short) / longest)
+    yield from [(seconds - short) / max(1, count)] * count
 
 
 def _pieces(profile: Profile) -> Iterator[tuple[int, int]]:
