@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
 
-from builders import DRIVEN, ELECTRIC, SMALL, opened
+from builders import CHARGED, DRIVEN, ELECTRIC, SMALL, opened
 from wattwright.assessment import assess
 from wattwright.build.reader import open_build
 from wattwright.cli import main
-from wattwright.drawings import DRAWINGS
-from wattwright.paper.svg import Drawing
+from wattwright.descriptions.drive import DriveDescription
+from wattwright.drawings import DRAWINGS, drawing
+from wattwright.errors import UsageError
+from wattwright.paper.svg import Drawing, render
 
 
 def drawn(name: str, changes: dict[str, str | None] | None = None) -> Drawing:
@@ -147,3 +150,61 @@ def test_the_command_prints_what_is_drawn(name: str, capsys: pytest.CaptureFixtu
     drawing = DRAWINGS[name](build, assess(build), "metric")
     assert printed.startswith("<svg")
     assert all(shape.words in printed for shape in drawing.shapes if shape.words.isalnum())
+
+
+# ------------------------------------------------------------------------------------------- uses
+
+
+@pytest.fixture(scope="module")
+def used():
+    changes = {
+        **SMALL,
+        **ELECTRIC,
+        **DRIVEN,
+        **CHARGED,
+        "use.printed.cycle": '"wltc_3b"',
+        "use.lane.stretch.10_out.length": '"2 km, measured"',
+        "use.lane.stretch.10_out.speed": '"30 km/h"',
+        "season.frost.outside_temperature": '"-10 °C"',
+    }
+    build = opened(None, changes)
+    return build, assess(build)
+
+
+@pytest.mark.parametrize("name", ["along", "energy", "currents", "along@lane/frost", "range"])
+def test_uses_are_drawn(used, name):
+    picture = render(drawing(name, *used, "metric"))
+    ET.fromstring(picture)
+    assert "Give motor" not in picture
+    if "@" in name:
+        assert "lane, frost" in picture
+
+
+def test_a_trace_that_is_not_followed_is_drawn_beside_the_wanted_one(used):
+    words = [shape.words for shape in drawing("along@printed", *used, "metric").shapes]
+    assert "wanted" in words
+    assert "wanted" not in [s.words for s in drawing("along@lane", *used, "metric").shapes]
+
+
+def test_a_range_falls_with_speed_and_with_the_cold(used):
+    _, assessment = used
+    at_speeds = assessment.descriptions[DriveDescription].demands.at_speeds()
+    cold, _, warm = (dict(points) for points in at_speeds.values())
+    fast, slow = max(cold), min(cold)
+    assert warm[fast] < warm[slow]
+    both = cold.keys() & warm.keys()
+    assert len(both) > 3
+    assert all(cold[speed] < warm[speed] for speed in both)
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("along@nowhere", "there is no use 'nowhere'; there are lane, lane/frost"),
+        ("side@printed", "side is not of one use"),
+        ("allong", "there is no drawing"),
+    ],
+)
+def test_what_cannot_be_drawn_is_said(used, name, says):
+    with pytest.raises(UsageError, match=says):
+        drawing(name, *used, "metric")

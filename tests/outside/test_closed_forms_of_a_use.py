@@ -110,9 +110,10 @@ def test_the_energy_goes_where_it_goes_in_published_figures(cycle: str) -> None:
     }
     for name, (middle, open_by) in SHARES[cycle].items():
         assert abs(shares[name] - middle) <= open_by + 1e-9, (name, shares)
-    # Overall 60 to 73 % of the wall's energy reaches the wheels, regeneration counted once.
+    # Fact 750: 57 to 64 % of the wall's energy reaches the wheels, both ways of driving together;
+    # in town less, on the road more, up to the 73 % of fueleconomy.gov.
     wheels = split["rolling"] + split["air"] + split["brakes"]
-    assert 55 < wheels < 78
+    assert 50 < wheels < 73
 
 
 BANDED = {
