@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from wattwright.errors import UseError
 from wattwright.uses import compiled
 
 MODULES = sorted(path.name for path in compiled.HERE.glob("*.py"))
@@ -107,3 +108,47 @@ def test_loading_leaves_the_compilers_own_setting_as_it_was():
     before = numba.config.CACHE_DIR
     assert compiled.load() is compiled.load()
     assert before == numba.config.CACHE_DIR
+
+
+@pytest.mark.xdist_group("compiled")
+def test_threads_do_not_disturb_each_other():
+    """Every row is the same vehicle: whichever thread drives it, the numbers are the same."""
+    import numpy as np
+
+    from vehicles import maps, mixed, parameters
+    from wattwright.uses.inputs import fitting
+    from wattwright.uses.runs import run_rows
+
+    trace, known = mixed(300), maps()
+    rows = fitting([parameters()] * 40, known)
+    first = run_rows(trace, rows[:1], known, True, 1)
+    for _ in range(30):
+        table = run_rows(trace, rows, known, True, 4)
+        assert all(each == first[0] for each in table)
+    with pytest.raises(UseError, match="gaps"):
+        compiled.load()(0, 1, 1, *[np.zeros(4)[::2]] * 5, *[np.zeros((2, 2))] * 11)
+
+
+@pytest.mark.xdist_group("compiled")
+def test_code_on_disk_is_loaded_without_the_compiler():
+    """Compiled by one process, and found by the next one, which never imports the compiler."""
+    tests = Path(__file__).parents[1]
+    said = subprocess.run(
+        [sys.executable, "-c", LOADED, str(tests)], capture_output=True, text=True, check=False
+    )
+    assert said.returncode == 0, said.stderr
+
+
+LOADED = """
+import sys
+sys.path.insert(0, sys.argv[1])
+from wattwright.uses import compiled
+compiled.load()
+sys.modules["numba"] = None
+compiled._load.cache_clear()
+from vehicles import maps, mixed, parameters
+from wattwright.uses.runs import run
+fast = run(mixed(60), parameters(), maps(), compiled=True)
+slow = run(mixed(60), parameters(), maps(), compiled=False)
+assert abs(fast.balance.chemistry / slow.balance.chemistry - 1) < 1e-12
+"""

@@ -263,7 +263,10 @@ class Around:
         moving = torque != 0
         if not moving.any():
             return 0.0, 0.0, reversals, ()
-        shares, edges = np.histogram(torque[moving], _BINS, weights=steps[moving])
+        most, least = float(torque.max()), float(torque.min())
+        # One torque alone, as at a steady speed, is no range to be cut into pieces.
+        ends = (min(0.0, least), max(0.0, most))
+        shares, edges = np.histogram(torque[moving], _BINS, ends, weights=steps[moving])
         middles = (edges[1:] + edges[:-1]) / 2
         whole = steps.sum()
         by_torque = tuple(

@@ -25,6 +25,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from wattwright.errors import UseError
 from wattwright.uses import kernel
 from wattwright.uses import places as at
 from wattwright.uses.heat import HEAT_ROOM
@@ -50,8 +51,11 @@ class Entry(NamedTuple):
             *(first, behind, afresh, len(steps), len(begins), *rows.shape, len(maps)),
             *(len(places), len(states), len(channels)),
         )
-        call = _PROTOTYPE(self.address)
-        call(np.array(sizes, dtype=np.int64).ctypes.data, *(each.ctypes.data for each in arrays))
+        # Held until the call is over: of an array nobody holds the memory is given away again.
+        held = (np.array(sizes, dtype=np.int64), *arrays)
+        if not all(each.flags.c_contiguous for each in held):
+            raise UseError("the compiled loop walks along arrays without gaps only")
+        _PROTOTYPE(self.address)(*(each.ctypes.data for each in held))
 
 
 # Sizes, and the sixteen arrays.
