@@ -198,7 +198,8 @@ def test_top_speed_at_a_force_is_where_the_road_takes_it(
     if force >= f0:
         found = tr.top_speed_at_force(force, f0, f1, f2)
         assert f0 + f1 * found + f2 * found**2 == pytest.approx(force)
-        assert found >= speed * (1 - 1e-9) - 1e-9
+        # Below 1e-7 m/s the force is that of standstill to its last digit.
+        assert found >= speed * (1 - 1e-9) - 1e-6
 
 
 def test_top_speed_at_a_force_by_hand() -> None:
