@@ -43,17 +43,17 @@ def test_energy_at_a_steady_speed(said: Assessment, word: str, km_h: float) -> N
     mass = duty.demand.inputs["mass"].number or 0.0
     # 98.0665 N for 1000 kg is a coefficient of 0.01; 0.04 N/(km/h)² grows with the speed squared.
     force = 0.01 * mass * G + 0.04 * km_h**2
-    assert duty.energy.wheel.number == pytest.approx(force, rel=1e-4)
+    assert duty.wheel.number == pytest.approx(force, rel=1e-4)
     # Direct gear 100 %, axle 95 %, motor and inverter 90 %; 500 W all the time.
     pack = force / (0.95 * 0.90) + 500.0 / (km_h / 3.6)
-    assert duty.energy.pack.number == pytest.approx(pack, rel=1e-4)
+    assert duty.pack.number == pytest.approx(pack, rel=1e-4)
     # 80 % of what the wall gives comes out of the pack again.
-    assert duty.energy.wall.number == pytest.approx(pack / 0.8, rel=1e-4)
+    assert duty.wall.number == pytest.approx(pack / 0.8, rel=1e-4)
 
 
 def test_range_is_what_the_cells_hold_over_what_leaves_them(said: Assessment) -> None:
     duty = said.descriptions[Duties].steady["80 km/h"]
-    pack, reach = duty.energy.pack.number or 0.0, duty.range.number or 0.0
+    pack, reach = duty.pack.number or 0.0, duty.range.number or 0.0
     # From full to 20 %: four fifths of what 100 Ah are at 15 °C, which lies 10 of the 45 K below
     # 25 °C over which a fifth is lost. NMC cells rest at 3.6 to 4.2 V over that charge, some 3.8 V
     # on average, and lose a few per cent of it under load.

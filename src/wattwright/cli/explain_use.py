@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from wattwright.assessment import shown
 from wattwright.cli.explain import worked_steps
 from wattwright.cli.terminal import table, wrapped
-from wattwright.descriptions.duty import Duty
+from wattwright.descriptions.duty import Duty, HillDuty, SteadyDuty
 from wattwright.units import Taste
 from wattwright.use_pass.hardest import energies, hardest
 
 
-def the_run(duty: Duty, taste: Taste) -> Iterator[str]:
+def the_run(duty: Duty | SteadyDuty | HillDuty, taste: Taste) -> Iterator[str]:
     """Write what stands behind one result of a use."""
     if duty.driven is None:
         return

@@ -159,6 +159,29 @@ class Duty:
     driven: Driven | None
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class SteadyDuty:
+    """A speed held on the level: range, and energy for the distance at wheels, pack and wall."""
+
+    demand: Demand
+    range: Value
+    wheel: Value
+    pack: Value
+    wall: Value
+    driven: Driven | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HillDuty:
+    """A hill climbed: how warm it gets by body, where power is taken back, and speed missing."""
+
+    demand: Demand
+    hottest: Mapping[str, Value]
+    taken_back: Mapping[str, Value]
+    behind: Value
+    driven: Driven | None
+
+
 @dataclass(frozen=True, eq=False)
 class HillDemand:
     """A speed in m/s that is to be held uphill, and the grade wanted.
@@ -191,6 +214,6 @@ class Duties:
     """All duties: every use, in every season; speeds held on the level; hills."""
 
     uses: Mapping[str, Duty]
-    steady: Mapping[str, Duty]
-    hill: Duty | None
+    steady: Mapping[str, SteadyDuty]
+    hill: HillDuty | None
     held: Mapping[str, HillHeld]

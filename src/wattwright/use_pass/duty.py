@@ -17,7 +17,9 @@ from wattwright.descriptions.duty import (
     Duty,
     Energy,
     HillDemand,
+    HillDuty,
     HillHeld,
+    SteadyDuty,
     Turning,
     Windowed,
 )
@@ -50,8 +52,8 @@ def duties(wanted: Demands) -> Duties:
     """Drive everything that is asked for."""
     return Duties(
         {demand.name: duty_of(demand) for demand in wanted.uses},
-        {word: duty_of(demand) for word, demand in wanted.steady.items()},
-        duty_of(wanted.hill) if wanted.hill else None,
+        {word: steady_of(demand) for word, demand in wanted.steady.items()},
+        hill_of(wanted.hill) if wanted.hill else None,
         {word: hill_held(demand) for word, demand in wanted.held.items()},
     )
 
@@ -59,6 +61,32 @@ def duties(wanted: Demands) -> Duties:
 def duty_of(demand: Demand) -> Duty:
     """Drive one use, and say what it takes and what it leaves."""
     return _Saying(demand).duty()
+
+
+def steady_of(demand: Demand) -> SteadyDuty:
+    """Hold a speed, and say what it takes."""
+    say = _Saying(demand)
+    pack = say.of("consumption", ENERGY_PER_DISTANCE)
+    return SteadyDuty(
+        demand,
+        say.range(),
+        say.of("at_wheel", ENERGY_PER_DISTANCE),
+        pack,
+        worked(pack_capacity.wall_energy, pack, demand.wall_efficiency),
+        say.driven,
+    )
+
+
+def hill_of(demand: Demand) -> HillDuty:
+    """Climb a hill, and say what it warms."""
+    say = _Saying(demand)
+    return HillDuty(
+        demand,
+        {body: say.of(f"peak_{body}", TEMPERATURE) for body in BODIES},
+        {body: say.taken_back(body) for body in BODIES},
+        say.of("largest_miss", SPEED),
+        say.driven,
+    )
 
 
 def hill_held(demand: HillDemand) -> HillHeld:
@@ -105,45 +133,51 @@ class _Saying:
     def duty(self) -> Duty:
         """Everything there is to say."""
         demand = self.demand
-        pack = self._of("consumption", ENERGY_PER_DISTANCE)
-        windows = {seconds: self._of(f"rms_{seconds:.0f}_s", CURRENT) for seconds in WINDOWS}
-        current = Windowed(windows, self._of("rms_whole", CURRENT))
-        peak = self._of("peak_current", CURRENT)
-        reach = self._range()
+        pack = self.of("consumption", ENERGY_PER_DISTANCE)
+        windows = {seconds: self.of(f"rms_{seconds:.0f}_s", CURRENT) for seconds in WINDOWS}
+        current = Windowed(windows, self.of("rms_whole", CURRENT))
+        peak = self.of("peak_current", CURRENT)
+        reach = self.range()
         return Duty(
             demand,
             reach,
             Energy(
-                self._of("at_wheel", ENERGY_PER_DISTANCE),
+                self.of("at_wheel", ENERGY_PER_DISTANCE),
                 pack,
                 worked(pack_capacity.wall_energy, pack, demand.wall_efficiency),
-                self._of("recovered_each", ENERGY_PER_DISTANCE),
-                {part: self._of(f"{part}_each", ENERGY_PER_DISTANCE) for part in PARTS},
+                self.of("recovered_each", ENERGY_PER_DISTANCE),
+                {part: self.of(f"{part}_each", ENERGY_PER_DISTANCE) for part in PARTS},
             ),
-            self._of("last_charge", FRACTION),
+            self.of("last_charge", FRACTION),
             self._behind(),
-            {body: self._of(f"peak_{body}", TEMPERATURE) for body in BODIES},
-            {body: self._taken_back(body) for body in BODIES},
-            {part: self._of(f"{part}_mean", POWER) for part in ("motor", "inverter", "pack")}
-            | {"driveline": self._of("driveline_mean", POWER)},
+            {body: self.of(f"peak_{body}", TEMPERATURE) for body in BODIES},
+            {body: self.taken_back(body) for body in BODIES},
+            {part: self.of(f"{part}_mean", POWER) for part in ("motor", "inverter", "pack")}
+            | {"driveline": self.of("driveline_mean", POWER)},
             current,
             peak,
-            self._of("peak_charge_current", CURRENT),
-            self._of("lowest_voltage", VOLTAGE),
+            self.of("peak_charge_current", CURRENT),
+            self.of("lowest_voltage", VOLTAGE),
             {name: self._phase(name, current) for name in demand.phase},
             self._links(peak),
             self._range_if(reach),
-            Driven(self.around.trace, self.around.run) if self.around else None,
+            self.driven,
         )
 
-    def _of(self, name: str, kind: Kind) -> Value:
+    @property
+    def driven(self) -> Driven | None:
+        """The run itself."""
+        return Driven(self.around.trace, self.around.run) if self.around else None
+
+    def of(self, name: str, kind: Kind) -> Value:
         """One result with the influence of every input."""
         if self.around is None:
             return Value(kind, None, lacks=self.lacks)
         base, shifts = self.around.result(name)
         return self._stated(kind, base, shifts)
 
-    def _range(self) -> Value:
+    def range(self) -> Value:
+        """How far it goes down to the reserve."""
         if self.around is None:
             return Value(LENGTH, None, lacks=self.lacks)
         base, shifts = self.around.range()
@@ -152,14 +186,15 @@ class _Saying:
             return lacking(LENGTH, Lack("", f"the range in {self.demand.name}", why))
         return self._stated(LENGTH, base, shifts)
 
-    def _taken_back(self, body: str) -> Value:
+    def taken_back(self, body: str) -> Value:
+        """Temperature from which a body is held back."""
         inputs = self.demand.inputs
         if f"limit_{body}" not in inputs:
             return Value(TEMPERATURE, None, lacks=self.lacks)
         return worked(heat_flow.derating_begins, inputs[f"limit_{body}"], inputs[f"span_{body}"])
 
     def _behind(self) -> Behind:
-        speed = self._of("largest_miss", SPEED)
+        speed = self.of("largest_miss", SPEED)
         if self.around is None:
             return Behind(speed, Value(LENGTH, None, lacks=self.lacks), {})
         where, times = self.around.behind()

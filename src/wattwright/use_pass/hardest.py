@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from wattwright.descriptions.duty import PARTS, Duties, Duty
+from wattwright.descriptions.duty import PARTS, Duties, Duty, HillDuty, SteadyDuty
 from wattwright.kinds import (
     ACCELERATION,
     ENERGY,
@@ -40,14 +40,14 @@ class Hardest:
     current: Value
 
 
-def duty_behind(duties: Duties, address: str) -> Duty | None:
+def duty_behind(duties: Duties, address: str) -> Duty | SteadyDuty | HillDuty | None:
     """Find the use that what stands under an address comes from; none where it is of several."""
     if not address.startswith(_PREFIXES):
         return None
     if address.startswith("drive.hill_"):
         return duties.hill if address.startswith(_OF_THE_HILL) else None
     about = address.partition("@")[2]
-    every: Mapping[str, Duty] = {**duties.uses, **duties.steady}
+    every: Mapping[str, Duty | SteadyDuty] = {**duties.uses, **duties.steady}
     fitting = [name for name in every if f"{about}/".startswith(f"{name}/")]
     return every[max(fitting, key=len)] if fitting else None
 
@@ -65,7 +65,7 @@ def energies(balance: Balance) -> dict[str, Value]:
     }
 
 
-def hardest(duty: Duty) -> Hardest | None:
+def hardest(duty: Duty | SteadyDuty | HillDuty) -> Hardest | None:
     """Work out the step that takes most from the pack, by the formulas the loop repeats."""
     driven = duty.driven
     if driven is None or not driven.run.steps:

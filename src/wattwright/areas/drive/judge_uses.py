@@ -9,7 +9,7 @@ from wattwright.areas.drive import use_figures as figures
 from wattwright.areas.drive.judge import carries
 from wattwright.areas.drive.own import Own
 from wattwright.build.presence import said
-from wattwright.descriptions.duty import Duties, Duty, Windowed
+from wattwright.descriptions.duty import Duties, Duty, HillDuty, Windowed
 from wattwright.descriptions.pack import PackDescription
 from wattwright.findings import Figure, FigureKind, Finding
 from wattwright.kinds import SPEED
@@ -37,10 +37,10 @@ def judge_uses(own: Own, duties: Duties, pack: PackDescription) -> Said:
     for use in own.use:
         yield from _warmed(use, [duty for duty in duties.uses.values() if duty.demand.use == use])
     yield from _carried(own, duties, pack)
-    for word, duty in duties.steady.items():
-        yield figures.STEADY_RANGE.of(duty.range, word)
-        yield figures.STEADY_PACK.of(duty.energy.pack, word)
-        yield figures.STEADY_WALL.of(duty.energy.wall, word)
+    for word, steady in duties.steady.items():
+        yield figures.STEADY_RANGE.of(steady.range, word)
+        yield figures.STEADY_PACK.of(steady.pack, word)
+        yield figures.STEADY_WALL.of(steady.wall, word)
     for word, held in duties.held.items():
         yield figures.HELD_GRADE.of(held.grade, word)
         if said(own.targets.hill_grade):
@@ -77,11 +77,11 @@ def _carried(own: Own, duties: Duties, pack: PackDescription) -> Said:
     yield checks.CELLS.at_most(hardest, pack.cells.continuous_current)
 
 
-def _hill(duty: Duty) -> Said:
+def _hill(duty: HillDuty) -> Said:
     for body, warmest in duty.hottest.items():
         yield checks.HILL_HEAT.at_most(warmest, duty.taken_back[body], body)
         yield figures.HILL_WARMEST[body].of(warmest)
-    yield checks.HILL_KEPT.at_most(duty.behind.speed, _TOLERANCE)
+    yield checks.HILL_KEPT.at_most(duty.behind, _TOLERANCE)
 
 
 def _figures(name: str, duty: Duty) -> Iterator[Figure]:

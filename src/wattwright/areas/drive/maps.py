@@ -10,7 +10,7 @@ from wattwright.descriptions.pack import PackDescription
 if TYPE_CHECKING:
     from wattwright.uses.inputs import Maps
 
-_SPEEDS, _VOLTAGES, _TORQUES = 28, 6, 24
+_SPEEDS, _VOLTAGES, _TORQUES = 24, 4, 16
 # Inputs move over their bands: speeds and torques a little beyond the known must be found too.
 _BEYOND, _STRONGER = 1.1, 1.5
 _BELOW = 0.8

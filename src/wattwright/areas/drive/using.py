@@ -127,11 +127,11 @@ class _Using:
                     continue
                 situation = self._situation(use, gear, season)
                 demand = self.demand(name, situation, profile, use.repeat)
-                yield (
-                    replace(demand, season=word)
-                    if word
-                    else replace(demand, variants=partial(self._variants, situation, use))
-                )
+                if word:
+                    # Seasons change little of what motor and driveline bear.
+                    yield replace(demand, season=word, phase={}, shafts={})
+                else:
+                    yield replace(demand, variants=partial(self._variants, situation, use))
 
     def _situation(self, use: Use, gear: Gear, season: Season | None) -> Situation:
         outside = season.outside_temperature if season else use.outside_temperature
