@@ -64,7 +64,7 @@ def test_the_version_is_written_once():
 def test_the_entry_point_leads_to_the_command_line(wheel):
     points = configparser.ConfigParser()
     points.read_string(metadata(wheel, "entry_points.txt"))
-    assert dict(points["console_scripts"]) == {"wattwright": "wattwright.cli:main"}
+    assert dict(points["console_scripts"]) == {"wattwright": "wattwright.cli:entry"}
     assert callable(cli.main)
 
 

@@ -2,6 +2,6 @@
 
 import sys
 
-from wattwright.cli import main
+from wattwright.cli import entry
 
-sys.exit(main())
+sys.exit(entry())

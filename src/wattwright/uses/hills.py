@@ -58,7 +58,15 @@ def grades(
             places.append(where)
     ends.append(covered[-1])
     places.append(along[-1])
-    heights = [looked_up(along, altitudes, looked_up(ends, places, here)) for here in covered]
+    heights: list[float] = []
+    before = -1.0
+    for here in covered:
+        # A vehicle that stands for hours is looked up once.
+        same = heights and here == before
+        heights.append(
+            heights[-1] if same else looked_up(along, altitudes, looked_up(ends, places, here))
+        )
+        before = here
     return tuple(_grades(covered, heights))
 
 
