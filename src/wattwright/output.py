@@ -139,6 +139,22 @@ class StepOut(Out):
     source: str
 
 
+class PartOut(Out):
+    """One part of the balance of a run."""
+
+    name: str
+    value: ValueOut
+
+
+class RunOut(Out):
+    """The run that a result of a use comes from, with all inputs as they are."""
+
+    balance: list[PartOut] = Field(description="where the energy that left the cells went")
+    hardest_at: float | None = Field(description="s after the start; none where nothing is driven")
+    hardest_inputs: list[InputOut]
+    hardest_steps: list[StepOut] = Field(description="the hardest second; its own ids")
+
+
 class ExplainOut(Out):
     """What ``explain --json`` prints."""
 
@@ -151,6 +167,9 @@ class ExplainOut(Out):
     steps: list[StepOut]
     value: str = Field(description="id of the input or step that is the value")
     limit: str | None = Field(description="id of the input or step that is the limit")
+    run: RunOut | None = Field(
+        default=None, description="for what comes of a use: the run behind it"
+    )
 
 
 class ChangeOut(Out):

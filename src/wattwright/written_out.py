@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from wattwright.assessment import Assessment, Change, shown, title
+from wattwright.descriptions.duty import Duties
 from wattwright.findings import Figure, Finding
 from wattwright.next_readings import Bundle
 from wattwright.output import (
@@ -16,13 +17,16 @@ from wattwright.output import (
     FigureOut,
     FindingOut,
     InputOut,
+    PartOut,
     RestsOnOut,
+    RunOut,
     StepOut,
     TellMeFirstOut,
     UnknownOut,
     ValueOut,
 )
 from wattwright.units import Taste
+from wattwright.use_pass.hardest import duty_behind, energies, hardest
 from wattwright.values import Lack, Value
 from wattwright.working import WorkedStep, formula_text, leaves, steps_of
 
@@ -116,6 +120,24 @@ def check_out(assessment: Assessment, bundles: Iterable[Bundle], taste: Taste) -
 def explain_out(assessment: Assessment, said: Finding | Figure, taste: Taste) -> ExplainOut:
     """Turn the working behind a finding or figure into its documented form."""
     roots = (said.value, said.limit) if isinstance(said, Finding) else (said.value,)
+    inputs, steps, names = _working_out(roots, taste)
+    return ExplainOut(
+        build=assessment.name,
+        digest=assessment.digest,
+        finding=finding_out(said, taste) if isinstance(said, Finding) else None,
+        figure=figure_out(said, taste) if isinstance(said, Figure) else None,
+        inputs=inputs,
+        steps=steps,
+        value=_name_of(said.value, names),
+        limit=_name_of(said.limit, names) if isinstance(said, Finding) else None,
+        run=_run_out(assessment, said.address, taste),
+    )
+
+
+def _working_out(
+    roots: Sequence[Value], taste: Taste
+) -> tuple[list[InputOut], list[StepOut], dict[int, str]]:
+    """List inputs and steps behind some values, and the ids they were given."""
     names: dict[int, str] = {}
     inputs: list[InputOut] = []
     for leaf in leaves(*roots):
@@ -126,15 +148,24 @@ def explain_out(assessment: Assessment, said: Finding | Figure, taste: Taste) ->
         inputs.append(_input_out(names[key], leaf, taste))
     steps = steps_of(*roots)
     names.update({id(each.step): f"s{each.number}" for each in steps})
-    return ExplainOut(
-        build=assessment.name,
-        digest=assessment.digest,
-        finding=finding_out(said, taste) if isinstance(said, Finding) else None,
-        figure=figure_out(said, taste) if isinstance(said, Figure) else None,
-        inputs=inputs,
-        steps=[_step_out(each, names, taste) for each in steps],
-        value=_name_of(said.value, names),
-        limit=_name_of(said.limit, names) if isinstance(said, Finding) else None,
+    return inputs, [_step_out(each, names, taste) for each in steps], names
+
+
+def _run_out(assessment: Assessment, address: str, taste: Taste) -> RunOut | None:
+    """Turn the run behind a result of a use into its documented form."""
+    if Duties not in assessment.descriptions:
+        return None
+    duty = duty_behind(assessment.descriptions[Duties], address)
+    if duty is None or duty.driven is None:
+        return None
+    second = hardest(duty)
+    inputs, steps, _ = _working_out((second.current,) if second else (), taste)
+    balance = energies(duty.driven.run.balance)
+    return RunOut(
+        balance=[PartOut(name=name, value=value_out(v, taste)) for name, v in balance.items()],
+        hardest_at=second.time if second else None,
+        hardest_inputs=inputs,
+        hardest_steps=steps,
     )
 
 

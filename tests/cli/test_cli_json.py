@@ -95,3 +95,24 @@ def test_a_schema_refuses_what_is_not_of_the_form(run, schemas, cart):
     document["findings"][0]["verdict"] = "fine"
     with pytest.raises(jsonschema.ValidationError, match="fine"):
         jsonschema.Draft202012Validator(schema).validate(document)
+
+
+def test_a_result_of_a_use_carries_its_run(run, valid, examples):
+    said = valid(
+        run("explain", "--json", examples / "island-runabout", "drive.use_reach@printed").json,
+        "explain",
+    )
+    balance = {part["name"]: part["value"]["number"] for part in said["run"]["balance"]}
+    left = balance.pop("left the cells")
+    assert sum(balance.values()) == pytest.approx(left, rel=1e-9)
+    last = said["run"]["hardest_steps"][-1]
+    assert last["formula"] == "pack_voltage.current_at_power"
+    other = run("explain", "--json", examples / "island-runabout", "drive.top_speed").json
+    assert other["run"] is None
+
+
+def test_explain_on_a_use_ends_with_its_run(run, examples):
+    out = run("explain", examples / "island-runabout", "drive.use_pack@printed").out
+    assert "The run, with all inputs as they are" in out
+    assert "Its hardest second" in out
+    assert out.rstrip().endswith("voltage source behind one resistance")

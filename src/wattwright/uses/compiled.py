@@ -117,6 +117,8 @@ def load() -> Entry:
 def _load() -> Entry:
     folder = cache_folder() / _machine()
     if not (folder / _ABOUT).exists():
+        if sys.stderr is not None and sys.stderr.isatty():
+            sys.stderr.write("compiling the loop over time, once for this release ...\n")
         _compile(folder)
     return _from_disk(folder)
 
