@@ -8,7 +8,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from routes import gpx, point
 
-from builders import SMALL, build_text, line_of
+from builders import SMALL, build_text, line_of, problems_of
 from wattwright.build.edits import Edit, splice
 from wattwright.build.presence import said
 from wattwright.build.reader import Opened, open_build, parse_build
@@ -208,3 +208,18 @@ def test_a_route_is_read_from_the_folder_and_an_edit_keeps_the_rest(tmp_path) ->
     assert after.build.use["run"].route.places == before.build.use["run"].route.places
     old, new = before.source.text.splitlines(), after.source.text.splitlines()
     assert [line for line in old if line not in new] == []
+
+
+@pytest.mark.parametrize(
+    ("cold", "full", "says"),
+    [
+        ("18 °C", "10 °C", "is above the limit it must stay below"),
+        ("10 °C", "10 °C", "nothing lies between"),
+    ],
+)
+def test_temperatures_of_charging_keep_their_order(cold: str, full: str, says: str) -> None:
+    text = (
+        f'[pack]\ncharge_cold_from = "{cold}, datasheet"\ncharge_cold_full = "{full}, datasheet"\n'
+    )
+    (problem,) = problems_of('format = 1\nbuild.name = "B"\n' + text)
+    assert says in str(problem)

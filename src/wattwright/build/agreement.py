@@ -90,6 +90,11 @@ def _check_order(build: Build, reading: Reading) -> None:
     pairs: list[tuple[tuple[str, ...], Value, Value]] = [
         (("pack", "discharge_limit"), build.pack.discharge_limit, build.pack.charge_limit)
     ]
+    cold = (build.pack.charge_cold_from, build.pack.charge_cold_full)
+    if cold[0].number is not None and cold[0].number == cold[1].number:
+        what = "is the temperature of full current too: nothing lies between"
+        reading.problem(("pack", "charge_cold_full"), what, do="a kelvin or more above the other")
+    pairs.append((("pack", "charge_cold_from"), *cold))
     for name, part in build.part.items():
         if isinstance(part, OnThePack):
             pairs.append((("part", name, "voltage_low"), part.voltage_low, part.voltage_high))
