@@ -217,6 +217,14 @@ def test_what_is_missing_is_asked_for_by_every_result() -> None:
     assert not figure(said, "drive.use_reach@day").value.known
 
 
+def test_the_hill_is_unknown_while_the_full_load_is() -> None:
+    said = used({"targets.hill_length": '"1 km"', "place.bed.full": '"unknown"'})
+    for body in ("motor", "inverter", "pack"):
+        stated = finding(said, f"drive.hill_heat@{body}")
+        assert stated.verdict is Verdict.UNKNOWN
+        assert {lack.path for lack in stated.lacks} == {"place.bed.full"}
+
+
 def test_what_contradicts_itself_is_said_and_does_not_crash(day: Assessment) -> None:
     demand = duty(day).demand
     # A lowest voltage above the highest.

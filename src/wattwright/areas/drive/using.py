@@ -197,7 +197,10 @@ class _Using:
         reaching = [name for name in self.scene.runs if self._reaches(name, speed or 0.0)]
         # The gear that multiplies most leaves the motor least to do.
         gear = self.own.forward[(reaching or list(self.scene.runs))[0]]
+        full = self.scene.masses["full"]
+        # A case of the builder's own may be heavier; without the full one nobody knows.
         heaviest = max(self.scene.masses.values(), key=lambda mass: mass.number or 0.0)
+        heaviest = heaviest if full.known else full
         warm = next(iter(self.own.motors.values())).warm
         situation = Situation(
             heaviest, gear, wanted.hill_outside, constant(POWER, 0.0, "off"), warm=warm
