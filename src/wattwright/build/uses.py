@@ -22,6 +22,20 @@ from wattwright.values import Value
 
 CycleName = Literal["wltc_1", "wltc_2", "wltc_3a", "wltc_3b", "udds", "hwfet", "us06", "nedc"]
 
+# Asked of a use and of a season alike.
+HeaterPower = Annotated[
+    Value,
+    Quantity(
+        POWER,
+        "power of heater or air conditioning from the pack, on average; left out: by the cabin",
+        "the battery management's power, vehicle at rest, with it on less with it off, cabin "
+        "warmed through; nothing opened",
+        minutes=20,
+        allowed=("0 W", "15 kW"),
+        decided=True,
+    ),
+]
+
 _NUMBERED = re.compile(r"[0-9]+")
 
 
@@ -183,18 +197,7 @@ class Use(Record):
             basis="standard atmosphere",
         ),
     ]
-    heater_power: Annotated[
-        Value,
-        Quantity(
-            POWER,
-            "power of heater or air conditioning from the pack, on average; left out: by the cabin",
-            "the battery management's power, vehicle at rest, with it on less with it off, cabin "
-            "warmed through; nothing opened",
-            minutes=20,
-            allowed=("0 W", "15 kW"),
-            decided=True,
-        ),
-    ]
+    heater_power: HeaterPower
     start_charge: Annotated[
         Value,
         Quantity(
@@ -241,18 +244,7 @@ class Season(Record):
             decided=True,
         ),
     ]
-    heater_power: Annotated[
-        Value,
-        Quantity(
-            POWER,
-            "power of heater or air conditioning from the pack, on average; left out: by the cabin",
-            "the battery management's power, vehicle at rest, with it on less with it off, cabin "
-            "warmed through; nothing opened",
-            minutes=20,
-            allowed=("0 W", "15 kW"),
-            decided=True,
-        ),
-    ]
+    heater_power: HeaterPower
     headwind: Annotated[
         Value,
         Quantity(

@@ -149,7 +149,7 @@ def currents(opened: Opened, assessment: Assessment, taste: Taste, about: str = 
     lines: list[Line] = []
     references: list[Reference] = []
     if duty is not None and duty.driven is not None:
-        lines.append(Line("pack", _by_window(duty.driven, duty.driven.run.current)))
+        lines.append(Line("pack", _by_window(duty.driven)))
         for name, device in opened.build.part.items():
             rating = getattr(device, "current", None)
             carried = f"drive.use_current@{name}" in assessment.by_address
@@ -168,17 +168,15 @@ def currents(opened: Opened, assessment: Assessment, taste: Taste, about: str = 
     return draw(chart, taste)
 
 
-def _by_window(driven: Driven, current: Any) -> tuple[tuple[float, float], ...]:
+def _by_window(driven: Driven) -> tuple[tuple[float, float], ...]:
     import numpy as np
 
-    times = driven.trace.times[: len(current) + 1]
-    squares = np.concatenate(([0.0], np.cumsum(current**2 * np.diff(times))))
-    points = []
-    for seconds in np.geomspace(1.0, min(1200.0, times[-1]), 60):
-        ends = times[times >= seconds]
-        within = np.interp(ends, times, squares) - np.interp(ends - seconds, times, squares)
-        points.append((float(seconds), float(np.sqrt(within.max() / seconds))))
-    return tuple(points)
+    from wattwright.uses.traces import largest_rms
+
+    current = driven.run.current
+    steps = driven.trace.steps[: len(current)]
+    lengths = np.geomspace(1.0, min(1200.0, float(steps.sum())), 60)
+    return tuple((float(each), largest_rms(steps, current, float(each))) for each in lengths)
 
 
 def ranges(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:

@@ -19,7 +19,7 @@ from wattwright.uses.inputs import NAMES, Maps, Parameters, Trace
 from wattwright.uses.profile import Profile
 from wattwright.uses.results import HELD_BACK_BY, Run
 from wattwright.uses.runs import run, run_rows
-from wattwright.uses.traces import trace_of
+from wattwright.uses.traces import largest_rms, trace_of
 from wattwright.uses.until import until_reserve
 from wattwright.values import Value
 
@@ -34,7 +34,7 @@ _SLACK = 0.05
 _BINS = 24
 _PLACES = {name: place for place, name in enumerate(NAMES)}
 # A speed missing by less is held, m/s.
-_HELD = 0.05
+HELD = 0.05
 # Energies per distance that are sums of columns of the summary.
 _AT_WHEEL = ("rolling", "air", "climb", "brakes", "kinetic")
 # Runs kept from one assessment to the next.
@@ -68,8 +68,7 @@ class Around:
             raise UseError("the way or the motor is not known")
         maps = demand.maps()
         trace = trace_of(demand.profile, max(1, round(demand.repeat.number or 1.0)))
-        numbers = {name: value.number or 0.0 for name, value in demand.inputs.items()}
-        parameters = Parameters(**numbers)
+        parameters = parameters_of(demand.inputs)
         moved, rows, widths = moved_rows(demand.inputs, parameters)
         variants = demand.variants()
         rows = np.vstack([rows, *(Parameters(**each.numbers).vector for each in variants)])
@@ -239,18 +238,13 @@ class Around:
     def _windows(self, current: Array) -> dict[float, float]:
         """Largest root mean square in any window, and over the whole at nought."""
         steps = self.trace.steps[: self.run.steps]
-        squares = np.concatenate(([0.0], np.cumsum(current**2 * steps)))
-        times = np.concatenate(([0.0], np.cumsum(steps)))
-        whole = float(np.sqrt(squares[-1] / times[-1])) if len(steps) else 0.0
-        found = {0.0: whole}
-        for seconds in WINDOWS:
-            if not len(steps) or times[-1] < seconds:
-                found[seconds] = whole
-                continue
-            ends = times[times >= seconds - 1e-9]
-            within = np.interp(ends, times, squares) - np.interp(ends - seconds, times, squares)
-            found[seconds] = float(np.sqrt(max(0.0, within.max()) / seconds))
-        return found
+        whole = largest_rms(steps, current, float(steps.sum()))
+        # Where a run is shorter than a window, the whole run is the window.
+        found = {
+            seconds: largest_rms(steps, current, min(seconds, float(steps.sum())))
+            for seconds in WINDOWS
+        }
+        return {**found, 0.0: whole}
 
     def torques(self) -> tuple[float, float, int, tuple[tuple[float, float], ...]]:
         """Largest and smallest torque of the motors, changes of sign, and the time at each."""
@@ -263,16 +257,15 @@ class Around:
         moving = torque != 0
         if not moving.any():
             return 0.0, 0.0, reversals, ()
-        most, least = float(torque.max()), float(torque.min())
         # One torque alone, as at a steady speed, is no range to be cut into pieces.
-        ends = (min(0.0, least), max(0.0, most))
+        ends = (min(0.0, float(torque.min())), max(0.0, float(torque.max())))
         shares, edges = np.histogram(torque[moving], _BINS, ends, weights=steps[moving])
         middles = (edges[1:] + edges[:-1]) / 2
         whole = steps.sum()
         by_torque = tuple(
             (float(m), float(s / whole)) for m, s in zip(middles, shares, strict=True) if s
         )
-        return max(0.0, float(torque.max())), min(0.0, float(torque.min())), reversals, by_torque
+        return ends[1], ends[0], reversals, by_torque
 
 
 def reach(demand: Demand) -> float | None:
@@ -285,13 +278,18 @@ def reach(demand: Demand) -> float | None:
         return None
     if not all(value.known for value in values):
         return None
-    parameters = Parameters(**{name: v.number or 0.0 for name, v in demand.inputs.items()})
+    parameters = parameters_of(demand.inputs)
     trace, maps = trace_of(demand.profile), demand.maps()
     once = run(trace, parameters, maps, form())
-    if once.shortfall.speed > _HELD or once.ended != "end of trace":
+    if once.shortfall.speed > HELD or once.ended != "end of trace":
         return None
     far = until_reserve(trace, parameters, maps, demand.reserve.number or 0.0, form())
     return far.distance if np.isfinite(far.distance) else None
+
+
+def parameters_of(inputs: Mapping[str, Value]) -> Parameters:
+    """Numbers of a run, all inputs as they are. Raises UseError where they contradict."""
+    return Parameters(**{name: value.number or 0.0 for name, value in inputs.items()})
 
 
 def shifts_of(column: Array, widths: Array) -> list[float]:

@@ -3,24 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any, TypeAlias
+from typing import Any
 
 import numpy as np
 
 from wattwright.descriptions.duty import BODIES
-from wattwright.use_pass.around import Array, form, moved_rows, shifts_of
+from wattwright.use_pass.around import HELD, Array, form, moved_rows, parameters_of, shifts_of
 from wattwright.uses.inputs import NAMES, Maps, Parameters, Trace
 from wattwright.uses.runs import run, run_rows
 from wattwright.values import Value
-
-By: TypeAlias = str
 
 # Steps of time, s; how long a hill is to be held; and the longest that is looked at.
 _STEP = 10.0
 HALF_AN_HOUR, AN_HOUR = 1800.0, 3600.0
 _STEEPEST, _HALVINGS = 0.5, 14
-# A speed missing by less is held, m/s.
-_HELD = 0.05
 # So large a pack that what it holds never ends a hill.
 _ENDLESS = 1000.0
 _NEARBY = 0.02
@@ -32,7 +28,7 @@ class Held:
 
     number: float
     shifts: list[float]
-    by: By
+    by: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,7 +45,7 @@ class HillRuns:
     @classmethod
     def of(cls, speed: float, inputs: dict[str, Value], maps: Maps) -> HillRuns:
         """Put the runs together. Raises UseError where what is known contradicts itself."""
-        parameters = Parameters(**{name: value.number or 0.0 for name, value in inputs.items()})
+        parameters = parameters_of(inputs)
         parameters = replace(parameters, capacity=_ENDLESS * parameters.capacity, start_charge=0.5)
         moved, rows, widths = moved_rows(inputs, parameters)
         return cls(speed, maps, moved, rows, widths, parameters)
@@ -79,7 +75,7 @@ class HillRuns:
         """How long a grade is held, an hour at most."""
         trace = self._trace(grade, AN_HOUR)
         result = run(trace, self.parameters, self.maps, form())
-        missing = np.flatnonzero(trace.speeds[: len(result.speed)] - result.speed > _HELD)
+        missing = np.flatnonzero(trace.speeds[: len(result.speed)] - result.speed > HELD)
         ends = {"force": missing[0] if missing.size else len(trace.steps) + 1}
         for body in BODIES:
             begins = getattr(self.parameters, f"limit_{body}") - getattr(
@@ -110,7 +106,7 @@ class HillRuns:
     def _holds(self, grade: float) -> bool:
         table = self._drive(grade, HALF_AN_HOUR, self.rows[:1])
         warm = self._margins(table, self.rows[:1]).min() <= 0
-        return not warm and float(table["largest_miss"][0]) < _HELD and not table["ended_by"][0]
+        return not warm and float(table["largest_miss"][0]) < HELD and not table["ended_by"][0]
 
     def _drive(self, grade: float, seconds: float, rows: Array) -> Any:
         return run_rows(self._trace(grade, seconds), rows, self.maps, form(), workers=1)

@@ -11,7 +11,7 @@ from math import ceil
 
 import numpy as np
 
-from wattwright.uses.inputs import Trace
+from wattwright.uses.inputs import Array, Trace
 from wattwright.uses.profile import Profile
 
 # Longest steps, in seconds: while it moves steadily, and while it stands.
@@ -63,3 +63,19 @@ def _pieces(profile: Profile) -> Iterator[tuple[int, int]]:
     firsts = np.concatenate(([0], np.flatnonzero(~goes_on) + 1))
     behind = np.concatenate((firsts[1:], [len(grades)]))
     yield from zip(firsts.tolist(), behind.tolist(), strict=True)
+
+
+def largest_rms(steps: Array, current: Array, seconds: float) -> float:
+    """Largest root mean square of what is constant over each step, in any window of a length.
+
+    ``steps`` s, ``current`` of any unit over each, ``seconds`` no more than all steps together.
+    As ``windows`` does for the loop; a window ends where a step does.
+    """
+    if not len(steps):
+        return 0.0
+    squares = np.concatenate(([0.0], np.cumsum(current**2 * steps)))
+    times = np.concatenate(([0.0], np.cumsum(steps)))
+    # Sums of steps may fall short of a whole window by their last digit.
+    ends = times[times >= seconds * (1 - 1e-12)]
+    within = np.interp(ends, times, squares) - np.interp(ends - seconds, times, squares)
+    return float(np.sqrt(max(0.0, within.max()) / seconds))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from wattwright.areas.drive.fed import of_all
+from wattwright.areas.drive.fed import NO_MOTOR, of_all
 from wattwright.areas.drive.own import Own
 from wattwright.build.devices import Inverter
 from wattwright.build.motor import Motor
@@ -78,7 +78,7 @@ def _limits(own: Own, cells: PackCells) -> dict[str, Value]:
     windings = [motor.winding_limit for motor in own.motors.values()]
     plates = [inverter.highest_temperature for inverter in own.inverters.values()]
     return {
-        "motor": smallest(*windings) if windings else of_all(TEMPERATURE, around_run.total, ()),
+        "motor": smallest(*windings) if windings else lacking(TEMPERATURE, NO_MOTOR),
         "inverter": smallest(*plates) if plates else lacking(TEMPERATURE, _NO_INVERTER),
         "pack": cells.highest_temperature,
     }

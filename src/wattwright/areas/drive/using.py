@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache, partial
 from math import ceil
 
-from wattwright.areas.drive.bodies import bodies
 from wattwright.areas.drive.driveline import NO_GEAR
 from wattwright.areas.drive.fed import NO_MOTOR
 from wattwright.areas.drive.maps import maps_of
 from wattwright.areas.drive.performance import Scene
-from wattwright.areas.drive.road import Taking
+from wattwright.areas.drive.run_inputs import RunInputs, Situation
 from wattwright.areas.drive.ways import profile_of
 from wattwright.build.devices import Charger
 from wattwright.build.drive import Gear
 from wattwright.build.presence import said
 from wattwright.build.uses import Season, Use
-from wattwright.descriptions.drive import Demands, GearPull, RoadLoad
+from wattwright.descriptions.drive import Demands, GearPull
 from wattwright.descriptions.duty import Demand, HillDemand, Shaft, Variant
 from wattwright.descriptions.pack import PackDescription
 from wattwright.kinds import (
@@ -31,7 +30,7 @@ from wattwright.kinds import (
     TEMPERATURE,
     TEMPERATURE_DIFFERENCE,
 )
-from wattwright.physics import air, around_run, fed_by_pack, heat_flow, pack_capacity, road_load
+from wattwright.physics import heat_flow
 from wattwright.units import read
 from wattwright.uses.profile import Profile, of_speed
 from wattwright.values import (
@@ -46,10 +45,6 @@ from wattwright.values import (
 )
 
 _ONCE = constant(COUNT, 1.0, "once")
-_FULL = constant(FRACTION, 1.0, "full")
-_CALM = constant(SPEED, 0.0, "calm")
-_TAPER = constant(FRACTION, 0.9, "charge from which charging current falls, common practice")
-_HALF_EFFICIENT = 0.5  # only where nothing is known, and then nothing comes of it
 # What is done otherwise to see what it costs.
 _LOAD = read("100 kg", MASS).number
 _HEADWIND = read("20 km/h", SPEED).number
@@ -64,20 +59,6 @@ _SPEED_STEP = read("10 km/h", SPEED).number
 _TEMPERATURES = ("-10 °C", "5 °C", "20 °C")
 # Typical, where no charger says how much of what the wall gives comes out of the pack again.
 _WALL, _WALL_BAND = "88 %", "5 %"
-
-
-@dataclass(frozen=True, eq=False)
-class Situation:
-    """What a use is driven in: load, gear, air, wind, and the state of the pack."""
-
-    mass: Value
-    gear: Gear
-    outside: Value
-    heater: Value
-    headwind: Value = _CALM
-    start_charge: Value = _FULL
-    aged: bool = False
-    warm: Value | None = None
 
 
 def demands(scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull]) -> Demands:
@@ -107,11 +88,10 @@ class _Using:
         self.own = scene.own
         self.pack = pack
         self.pulls = pulls
-        self.bodies = bodies(scene.own, pack.cells)
+        self.inputs = RunInputs(scene, pack)
         fed = scene.fed["half"]
         # Worked out once, and only where something is driven.
         self.maps = cache(partial(maps_of, fed, pack)) if fed.known else None
-        self.motor = self._motor()
         chargers = [part for part in self.own.high_voltage.values() if isinstance(part, Charger)]
         self.wall = chargers[0].wall_efficiency if chargers else _typical_wall()
 
@@ -226,7 +206,7 @@ class _Using:
                 HillDemand(
                     speed,
                     self.own.targets.hill_grade,
-                    self.inputs(situation),
+                    self.inputs.of(situation),
                     self.maps,
                     self.pulls[reaching[0]].climbs[place].peak,
                 ),
@@ -248,7 +228,7 @@ class _Using:
             name,
             "",
             profile,
-            self.inputs(situation),
+            self.inputs.of(situation),
             self.maps,
             repeat,
             self.pack.cells.low_charge,
@@ -274,91 +254,6 @@ class _Using:
         if known:
             return gears[max(known, key=lambda name: self.pulls[name].reserve.number or 0.0)]
         return gears[list(self.scene.runs)[-1]] if self.scene.runs else None
-
-    def inputs(self, at: Situation) -> dict[str, Value]:
-        """Everything that a run is given, by the names of its parameters."""
-        if not self.scene.drive.models:
-            return {"mass": lacking(MASS, NO_MOTOR)}
-        starts = dict.fromkeys(("ambient", *_STARTS), at.outside)
-        if at.warm is not None:
-            starts |= dict.fromkeys(_WARM_STARTS, at.warm)
-        return {
-            **self._vehicle(at),
-            **self.motor,
-            **self._cells(at),
-            **starts,
-            **self.bodies,
-            "auxiliary": self.own.drive.auxiliary,
-            "heater": at.heater,
-            "start_charge": at.start_charge,
-        }
-
-    def _vehicle(self, at: Situation) -> dict[str, Value]:
-        scene = self.scene
-        taking = Taking(self._road(at), at.mass)
-        in_gear = scene.in_gear(at.gear)
-        return {
-            "mass": at.mass,
-            "equivalent_mass": scene.equivalent_mass(at.gear, at.mass),
-            "f0": taking.f0,
-            "f1": taking.f1,
-            "f2": taking.f2,
-            "rolling_radius": scene.radius,
-            "ratio": in_gear.ratio,
-            "driveline_efficiency": in_gear.efficiency,
-            "regen_deceleration": scene.braking_within(at.outside),
-        }
-
-    def _road(self, at: Situation) -> RoadLoad:
-        """Bring the air to the temperature outside, and its wind."""
-        road, own = self.scene.road, self.own.road
-        pressure = worked(air.isa_pressure, worked(air.geopotential_height, own.altitude))
-        then, now = (
-            worked(air.air_density, pressure, temperature)
-            for temperature in (own.air_temperature, at.outside)
-        )
-        square = worked(road_load.square_at_density, road.f2, then, now)
-        return RoadLoad(road.rolling, road.f1, square, at.headwind)
-
-    def _motor(self) -> dict[str, Value]:
-        drive, fed = self.scene.drive, self.scene.fed["half"]
-        if not drive.models:
-            return {}
-        efficiency = fed.loss_band()
-        as_it_is = constant(FRACTION, efficiency.number or _HALF_EFFICIENT, "of the maps")
-        return {
-            "torque_scale": _of_itself(drive.peak),
-            "loss_scale": worked(fed_by_pack.loss_scale, efficiency, as_it_is),
-            "motor_loss_share": next(iter(self.own.motors.values())).loss_share,
-            "highest_motor_speed": drive.max_speed,
-            "regen_torque": self.scene.regen,
-        }
-
-    def _cells(self, at: Situation) -> dict[str, Value]:
-        cells, coldest = self.pack.cells, self.own.drive.coldest_magnets
-        resistance, capacity = cells.resistance, cells.capacity
-        if at.aged:
-            resistance = worked(around_run.times, resistance, cells.age_factor)
-            capacity = worked(pack_capacity.aged, capacity, cells.capacity_left)
-        return {
-            "voltage_scale": _of_itself(self.pack.half.open_circuit),
-            "resistance": resistance,
-            "cold_factor": cells.cold_factor,
-            "cold_temperature": coldest,
-            "capacity": worked(
-                pack_capacity.at_temperature, capacity, cells.capacity_cold, coldest, at.outside
-            ),
-            "discharge_current": cells.discharge_current,
-            "regen_current": cells.regen_current,
-            "regen_current_full": cells.regen_current_full
-            if (cells.regen_current_full.number or 0.0) <= (cells.regen_current.number or 0.0)
-            else cells.regen_current,
-            "regen_taper_from": _TAPER,
-            "regen_cold_from": cells.charge_cold_from,
-            "regen_cold_full": cells.charge_cold_full,
-            "lowest_voltage": self.pack.v_min,
-            "highest_voltage": self.pack.v_max,
-        }
 
     def _shafts(self, gear: Gear) -> dict[str, Shaft]:
         in_gear = self.scene.in_gear(gear)
@@ -391,26 +286,11 @@ class _Using:
         }
         found = []
         for says, situation in situations.items():
-            inputs = self.inputs(situation)
+            inputs = self.inputs.of(situation)
             if all(value.known for value in inputs.values()):
                 numbers = {name: value.number or 0.0 for name, value in inputs.items()}
                 found.append(Variant(says, numbers, _FASTER if situation is at else 1.0))
         return tuple(found)
-
-
-_STARTS = tuple(
-    f"start_{body}" for body in ("motor", "inverter", "drive_coolant", "pack", "pack_coolant")
-)
-_WARM_STARTS = ("start_motor", "start_inverter", "start_drive_coolant")
-
-
-def _of_itself(value: Value) -> Value:
-    """A scale of one on what a map was made with, which moves as the value does."""
-    if not value.known:
-        return Value(RATIO, None, lacks=value.lacks)
-    return worked(
-        around_run.ratio_to, value, constant(value.kind, value.number or 1.0, "of the map")
-    )
 
 
 def _typical(path: str, label: str, number: str, band: str) -> Value:
