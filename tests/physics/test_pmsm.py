@@ -321,3 +321,21 @@ def test_fast_the_current_is_the_one_of_a_short_circuit() -> None:
 def test_importing_the_module_brings_no_numerics_library() -> None:
     code = "import sys, wattwright.physics.pmsm; sys.exit('numpy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+@given(st.floats(50.0, 1500.0), st.floats(100.0, 500.0), st.floats(0.02, 0.2))
+def test_the_weakened_field_just_meets_the_voltage(speed: float, dc: float, flux: float) -> None:
+    """With no torque and no resistance the phase needs what the inverter has, or less as it is."""
+    current = pmsm.weakening_current(speed, dc, 3.0, flux, 0.3e-3)
+    needed = pmsm.phase_voltage(speed, 3.0, flux, 0.3e-3, 0.5e-3, 0.0, -current, 0.0)
+    if current > 0:
+        assert needed == pytest.approx(dc / math.sqrt(3), rel=1e-9)
+    else:
+        assert needed <= dc / math.sqrt(3) * (1 + 1e-12)
+
+
+def test_nothing_is_weakened_at_standstill() -> None:
+    with pytest.raises(FormulaError, match="while the motor turns"):
+        pmsm.weakening_current(0.0, 300.0, 3.0, 0.1, 0.3e-3)
+    # 0.1 Wb at 3 x 800 rad/s makes 240 V; 300 V DC give 173.2 V: 66.8 V over 0.72 Ω.
+    assert pmsm.weakening_current(800.0, 300.0, 3.0, 0.1, 0.3e-3) == pytest.approx(92.8, abs=0.1)

@@ -8,7 +8,7 @@ import math
 import numpy as np
 import pytest
 
-from builders import CHARGED, DRIVEN, electric, figure, finding, number
+from builders import CHARGED, DRIVEN, ELECTRIC, SMALL, electric, figure, finding, number
 from wattwright.assessment import Assessment
 from wattwright.descriptions.duty import PARTS, WINDOWS, Duties, Duty
 from wattwright.findings import Verdict
@@ -99,7 +99,10 @@ def test_torques_go_through_the_gears(day: Assessment) -> None:
     assert wheel == pytest.approx(motor * (gear.ratio.number or 0) * (gear.efficiency.number or 0))
     braking = number(day, "drive.use_braking_torque@day/wheel")
     least = said.driven.run.torque.min()
-    assert braking == pytest.approx(least * (gear.ratio.number or 0))
+    # Backwards the losses of the gears brake too.
+    assert braking == pytest.approx(
+        least * (gear.ratio.number or 0) / (gear.efficiency.number or 1)
+    )
     # It speeds up twice and slows down twice.
     assert number(day, "drive.use_reversals@day/motor") == 3
     shares = sum(share for _, share in said.links["motor"].by_torque)
@@ -300,3 +303,174 @@ def test_the_same_runs_are_not_driven_twice(day: Assessment, monkeypatch) -> Non
     monkeypatch.setattr(around, "run_rows", lambda *_: pytest.fail("driven again"))
     again = duty_of(demand)
     assert (first.range.number, first.range.band) == (again.range.number, again.range.band)
+
+
+# ------------------------------------------------------------ what is not driven to its end
+
+
+def verdicts(assessment: Assessment, *checks: str) -> dict[str, set[Verdict]]:
+    found: dict[str, set[Verdict]] = {check: set() for check in checks}
+    for each in assessment.findings:
+        name = each.check.id.removeprefix("drive.")
+        if name in found:
+            found[name].add(each.verdict)
+    return found
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        # The heater alone is more than the pack may feed: nothing moves.
+        {"use.day.heater_power": '"15 kW"', "pack.discharge_current": '"30 A"'},
+        # It stands at the foot of a hill for the rest of the time.
+        {
+            "use.day.stretch.10_out.length": '"50 m, measured"',
+            "use.day.stretch.10_out.speed": '"20 km/h"',
+            "use.day.stretch.20_hill.grade": '"25 %, measured"',
+        },
+    ],
+)
+def test_what_is_not_driven_to_its_end_does_not_pass(changes: dict[str, str | None]) -> None:
+    said = used({**changes, "use.day.range": '"50 km"'})
+    assert finding(said, "drive.use_followed@day").verdict is Verdict.FAILING
+    assert finding(said, "drive.use_range@day").verdict is Verdict.FAILING
+    found = verdicts(said, "use_charge", "use_heat", "use_cells", "use_current")
+    assert all(each and each <= {Verdict.UNKNOWN, Verdict.FAILING} for each in found.values()), (
+        found
+    )
+    stated = finding(said, "drive.use_heat@day/motor")
+    assert any("the use" in doubt for doubt in stated.doubts)
+
+
+def test_a_start_at_the_reserve_is_a_range_of_nothing() -> None:
+    said = used({"use.day.start_charge": '"20 %"', "pack.low_charge": '"20 %"'})
+    assert number(said, "drive.use_reach@day") == 0.0
+    assert not [each for each in said.figures if each.declared.id.startswith("drive.use_if")]
+
+
+def test_something_otherwise_that_cannot_be_driven_is_left_out() -> None:
+    said = used(
+        {
+            "use.day.outside_temperature": '"-40 °C ± 0"',
+            "pack.capacity_cold": '"40 %, datasheet"',
+        }
+    )
+    assert number(said, "drive.use_reach@day") > 0
+    ifs = {each.declared.id for each in said.figures if each.declared.id.startswith("drive.use_if")}
+    assert "drive.use_if_colder" not in ifs
+    assert "drive.use_if_faster" in ifs
+
+
+def test_an_age_alone_is_driven_in_the_weather_of_the_use(day: Assessment) -> None:
+    said = used({"season.old.aged": "true"})
+    now, then = duty(day).demand.inputs, duty(said, "day/old").demand.inputs
+    assert then["ambient"].number == now["ambient"].number
+    assert then["capacity"].number == pytest.approx(0.75 * (now["capacity"].number or 0.0))
+
+
+# ------------------------------------------------------------------------------- hills and currents
+
+HILL: dict[str, str | None] = {
+    "targets.hill_grade": '"6 %"',
+    "targets.hill_speed": '"50 km/h"',
+    "targets.hill_length": '"5 km, measured"',
+    "targets.hill_outside": '"25 °C ± 0"',
+}
+SECOND: dict[str, str | None] = {
+    path.replace("part.motor.", "part.other."): text
+    for path, text in {**SMALL, **ELECTRIC, **DRIVEN, **CHARGED}.items()
+    if path.startswith("part.motor.")
+} | {"part.motor.fed_by": '"inverter"', "part.other.fed_by": '"inverter"'}
+
+
+def test_the_hill_counts_among_the_hardest_of_all_uses() -> None:
+    said = used({**HILL, "pack.continuous_current": '"30 A, datasheet"'})
+    cells = finding(said, "drive.use_cells")
+    assert cells.verdict is Verdict.FAILING
+    flat = used({"pack.continuous_current": '"30 A, datasheet"'})
+    assert (cells.value.number or 0) > (finding(flat, "drive.use_cells").value.number or 0)
+    # And where there is no use, the hill alone is judged.
+    alone = {path: None for path in DAY if path.startswith("use.")}
+    only = used({**alone, **HILL, "pack.continuous_current": '"30 A, datasheet"'})
+    assert finding(only, "drive.use_cells").verdict is Verdict.FAILING
+
+
+def test_a_motor_that_cools_well_does_not_hide_one_that_does_not() -> None:
+    hidden = {"part.other.thermal_resistance": '"5 K/kW, datasheet"'}
+    hidden |= {"part.other.heat_capacity": '"100 kJ/K, datasheet"'}
+    worse, alike = used({**HILL, **SECOND, **hidden}), used({**HILL, **SECOND})
+    for address in ("drive.hill_heat@motor", "drive.use_heat@day/motor"):
+        assert (finding(worse, address).value.number or 0) == pytest.approx(
+            finding(alike, address).value.number or 0
+        )
+
+
+@pytest.mark.parametrize("warm", ["motor", "other"])
+def test_the_warmest_motor_begins_the_hill_whichever_is_named_first(warm: str) -> None:
+    said = used({**HILL, **SECOND, f"part.{warm}.warm": '"110 °C, datasheet"'})
+    assert (finding(said, "drive.hill_heat@motor").value.number or 0) >= 383.15 - 1e-9
+
+
+def test_an_inverter_that_feeds_nothing_takes_no_heat() -> None:
+    idle = {
+        path.replace("part.inverter.", "part.idle."): text
+        for path, text in {**SMALL, **ELECTRIC, **DRIVEN, **CHARGED}.items()
+        if path.startswith("part.inverter.")
+    }
+    both = used({**HILL, **idle, "part.motor.fed_by": '"inverter"'})
+    # It still has to be carried up: that makes a few thousandths of a kelvin.
+    assert (finding(both, "drive.hill_heat@inverter").value.number or 0) == pytest.approx(
+        finding(used(HILL), "drive.hill_heat@inverter").value.number or 0, abs=0.02
+    )
+
+
+def test_a_pack_too_warm_on_the_level_holds_no_hill() -> None:
+    hot = {"pack.highest_temperature": '"43 °C, datasheet"', "targets.hill_outside": '"38 °C ± 0"'}
+    said = used({**HILL, **hot})
+    for word in ("30 km/h", "50 km/h", "80 km/h"):
+        assert number(said, f"drive.hill_held@{word}") == 0.0
+        assert number(said, f"drive.hill_time@{word}") == 0.0
+        assert number(said, f"drive.hill_ended_by@{word}/pack") == 0.0
+
+
+def test_what_the_pack_holds_plays_no_part_in_a_hill() -> None:
+    cells = {"pack.heat_capacity": '"20 kJ/K, datasheet"', "targets.hill_grade": '"7 %"'}
+    cells |= {"pack.highest_temperature": '"48 °C, datasheet"'}
+    known = used({**HILL, **cells, "pack.capacity": '"12 Ah ± 0, measured"'})
+    vague = used({**HILL, **cells, "pack.capacity": '"12 Ah ± 8, measured"'})
+    for word in ("hill_held@30 km/h", "hill_time@80 km/h"):
+        one, other = (figure(each, f"drive.{word}").value for each in (known, vague))
+        assert (one.number, one.band) == (other.number, other.band)
+
+
+def test_braking_is_felt_more_at_the_wheel_than_the_gears_multiply() -> None:
+    said = used({"use.udds.cycle": '"udds"'})
+    # 40 N·m through 8 to 1 (first gear 2, axle 4) backwards at 90 % and 95 %: 374.3 N·m.
+    gear = duty(said, "udds").demand.shafts["wheel"]
+    ratio, efficiency = gear.ratio.number or 0.0, gear.efficiency.number or 0.0
+    braking = number(said, "drive.use_braking_torque@udds/wheel")
+    assert braking == pytest.approx(-40.0 * ratio / efficiency)
+    by_torque = duty(said, "udds").links["wheel"].by_torque
+    assert min(by_torque)[0] < -40.0 * ratio
+    assert max(by_torque)[0] < 71.28 * ratio * efficiency
+
+
+def test_weakening_the_field_takes_current_without_torque() -> None:
+    downhill = {
+        "part.motor.flux": '"140 mWb, datasheet"',
+        "drive.regen.torque": '"0 N·m"',
+        "use.day.gear": '"first"',
+        "use.day.stretch.10_out.speed": '"95 km/h"',
+        "use.day.stretch.10_out.length": '"20 km, measured"',
+        "use.day.stretch.10_out.grade": '"-4 %, measured"',
+        "use.day.stretch.20_hill.grade": '"0 %"',
+    }
+    said = used(downhill)
+    run_ = duty(said).driven
+    assert run_ is not None
+    step = int(run_.run.motor_speed.argmax())
+    speed, voltage = run_.run.motor_speed[step] * 3, run_.run.voltage[step] / math.sqrt(3)
+    # The magnets of the builders stay at 20 °C; the inductance along them is 0.3 mH.
+    needed = (speed * 0.14 - voltage) / (speed * 0.3e-3)
+    assert needed > 20
+    assert number(said, "drive.use_phase_10_min@day/motor") > 0.8 * needed

@@ -237,7 +237,7 @@ class Season(Record):
         Value,
         Quantity(
             TEMPERATURE,
-            "temperature outside, of the cells too when it sets out",
+            "temperature outside, of the cells too when it sets out; left out: as the use has it",
             "decide it; thermometer in the shade, at driving time",
             minutes=1,
             allowed=("-40 °C", "50 °C"),

@@ -35,6 +35,8 @@ PARTS = (
 )
 
 Numbers = Mapping[str, float]
+# Share of the highest phase current, at a share of the torque, a speed in rad/s and a DC voltage.
+CurrentShare = Callable[[float, float, float], float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,7 +62,7 @@ class Demand:
 
     ``profile`` is what is driven once, or the values that are missing to know it. ``inputs`` are
     by the names of ``Parameters``; ``maps`` is none where motor or pack are not known.
-    ``phase`` gives for every motor its highest phase current, and of each share of the torque it
+    ``phase`` gives for every motor its highest phase current, and for each share of the torque it
     can give the share of that current; ``shafts`` are by what turns with them.
     """
 
@@ -73,7 +75,7 @@ class Demand:
     reserve: Value
     wall_efficiency: Value
     variants: Callable[[], tuple[Variant, ...]] = tuple
-    phase: Mapping[str, tuple[Value, Callable[[float], float]]] = field(default_factory=dict)
+    phase: Mapping[str, tuple[Value, CurrentShare]] = field(default_factory=dict)
     shafts: Mapping[str, Shaft] = field(default_factory=dict)
 
     @property
@@ -173,12 +175,16 @@ class SteadyDuty:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HillDuty:
-    """A hill climbed: how warm it gets by body, where power is taken back, and speed missing."""
+    """A hill climbed: how warm it gets by body, where power is taken back, and speed missing.
+
+    ``current`` of the pack is the largest root mean square over ten minutes.
+    """
 
     demand: Demand
     hottest: Mapping[str, Value]
     taken_back: Mapping[str, Value]
     behind: Value
+    current: Value
     driven: Driven | None
 
 

@@ -1,6 +1,6 @@
 """Permanent magnet synchronous machine in rotor coordinates: torque, its limits, and its EMF.
 
-    points       mtpa_d_current, q_current, torque, phase_voltage, base_speed
+    points       mtpa_d_current, q_current, weakening_current, torque, phase_voltage, base_speed
     limits       torque_limit; limit_currents and envelope without working
     EMF          line_emf_peak, phase_emf_peak, speed_of_emf, flux_at_temperature
 
@@ -99,6 +99,25 @@ def q_current(current: Current, d_current: Current) -> Current:
     if abs(d_current) > current:
         raise FormulaError("the current along the magnets is larger than the whole current")
     return sqrt(current**2 - d_current**2)
+
+
+@formula("i_w", DQ)
+def weakening_current(
+    speed: RotationalSpeed,
+    dc_voltage: Voltage,
+    pole_pairs: Count,
+    flux: FluxLinkage,
+    ld: Inductance,
+) -> Current:
+    """Current against the magnets that keeps their voltage below what the inverter has.
+
+    max(0, (ψ - U_dc/(√3 p ω))/L_d), no torque, no resistance. ``speed`` rad/s of the shaft above
+    nought, ``dc_voltage`` V, ``flux`` Wb peak, ``ld`` H; result A peak. It flows whether or not
+    the motor pulls. With torque the voltage needs more of it still.
+    """
+    if speed <= 0:
+        raise FormulaError("the field is weakened only while the motor turns")
+    return max(0.0, (flux - dc_voltage / (sqrt(3) * pole_pairs * speed)) / ld)
 
 
 @formula("T", DQ)

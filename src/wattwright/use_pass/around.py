@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, TypeAlias
@@ -12,8 +12,10 @@ from typing import Any, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from wattwright.descriptions.duty import WINDOWS, Demand, Variant
+from wattwright.descriptions.duty import WINDOWS, CurrentShare, Demand, Variant
 from wattwright.errors import UseError
+from wattwright.kinds import LENGTH
+from wattwright.units import write
 from wattwright.uses import compiled
 from wattwright.uses.inputs import NAMES, Maps, Parameters, Trace
 from wattwright.uses.profile import Profile
@@ -32,6 +34,8 @@ _AT_MOST_ONE = ("driveline_efficiency", "motor_loss_share", "start_charge", "reg
 # A torque below this share of the largest counts as none when reversals are counted.
 _SLACK = 0.05
 _BINS = 24
+# Share of the way that has to be driven for its results to stand for it; common practice.
+_ENOUGH = 0.95
 _PLACES = {name: place for place, name in enumerate(NAMES)}
 # A speed missing by less is held, m/s.
 HELD = 0.05
@@ -70,8 +74,8 @@ class Around:
         trace = trace_of(demand.profile, max(1, round(demand.repeat.number or 1.0)))
         parameters = parameters_of(demand.inputs)
         moved, rows, widths = moved_rows(demand.inputs, parameters)
-        variants = demand.variants()
-        rows = np.vstack([rows, *(Parameters(**each.numbers).vector for each in variants)])
+        variants, otherwise = _that_can_be_driven(demand.variants())
+        rows = np.vstack([rows, *otherwise])
         table = _driven(trace, rows, maps)
         base = run(trace, parameters, maps, form())
         return cls(demand, trace, maps, parameters, moved, widths, table, rows, variants, base)
@@ -127,6 +131,22 @@ class Around:
         ended = self.table["ended_at"].astype(int)
         return np.asarray(energy / np.maximum(self.trace.times[ended], 1e-9), dtype=np.float64)
 
+    @property
+    def not_driven(self) -> str:
+        """Why the way was not driven to its end; empty where it was, be it a little later."""
+        wanted = float(
+            ((self.trace.speeds[1:] + self.trace.speeds[:-1]) / 2 * self.trace.steps).sum()
+        )
+        if self.run.ended == "end of trace" and self.run.distance >= _ENOUGH * wanted:
+            return ""
+        why = "held back" if self.run.ended == "end of trace" else self.run.ended
+        far, whole = (write(each, LENGTH, "metric") for each in (self.run.distance, wanted))
+        return f"the use {self.demand.name} is not driven to its end: {why}, {far} of {whole}"
+
+    @property
+    def _never_moved(self) -> bool:
+        return self.run.ended != "end of trace" and self.run.distance == 0.0
+
     # ---------------------------------------------------------------------------------- range
 
     def range(self) -> tuple[float | None, list[float]]:
@@ -137,6 +157,8 @@ class Around:
         """
         reserve = self.demand.reserve.number or 0.0
         estimates = self._estimates(self.table, self.rows, reserve)
+        if self._never_moved or estimates[0] <= 0:
+            return 0.0, []
         if not np.isfinite(estimates[0]):
             return None, []
         far = float(estimates[0])
@@ -152,6 +174,8 @@ class Around:
         """Range over that of the run, where one thing is done otherwise."""
         reserve = self.demand.reserve.number or 0.0
         estimates = self._estimates(self.table, self.rows, reserve)
+        if self._never_moved or not 0 < estimates[0] < np.inf:
+            return {}
         first = 1 + 2 * len(self.moved)
         shares = {}
         for place, variant in enumerate(self.variants):
@@ -166,7 +190,8 @@ class Around:
                 )
                 table = _driven(faster, row, self.maps)
                 estimate = self._estimates(table, row, reserve)[0]
-            shares[variant.says] = float(estimate / estimates[0])
+            if np.isfinite(estimate):
+                shares[variant.says] = float(estimate / estimates[0])
         return shares
 
     def _estimates(self, table: Any, rows: Array, reserve: float) -> Array:
@@ -208,15 +233,13 @@ class Around:
         means = (self.run.speed[1:] + self.run.speed[:-1]) / 2
         return np.concatenate(([0.0], np.cumsum(means * self.trace.steps[: self.run.steps])))
 
-    def phase_shares(self, share_of: Callable[[float], float]) -> dict[float, float]:
+    def phase_shares(self, share_of: CurrentShare) -> dict[float, float]:
         """Root mean squares of the phase current over its highest, by window and over the whole."""
-        limits = self._torque_limits()
-        known = np.linspace(0.0, 1.0, 41)
-        shares = np.array([share_of(float(share)) for share in known])
-        torque_share = np.abs(self.run.torque) / np.maximum(limits, 1e-9)
-        current = np.interp(np.minimum(torque_share, 1.0), known, shares)
-        current[self.run.torque == 0] = 0.0
-        return self._windows(current)
+        torque_share = np.abs(self.run.torque) / np.maximum(self._torque_limits(), 1e-9)
+        points = zip(torque_share, self.run.motor_speed, self.run.voltage, strict=True)
+        turning = self.run.motor_speed > 0
+        current = np.array([share_of(*map(float, point)) for point in points])
+        return self._windows(np.where(turning, current, 0.0))
 
     def _torque_limits(self) -> Array:
         """Largest torque at the speed and the voltage of every step."""
@@ -287,6 +310,20 @@ def reach(demand: Demand) -> float | None:
     return far.distance if np.isfinite(far.distance) else None
 
 
+def _that_can_be_driven(
+    variants: tuple[Variant, ...],
+) -> tuple[tuple[Variant, ...], list[Array]]:
+    """Leave out what contradicts itself, such as a pack so cold that it holds nothing."""
+    kept, rows = [], []
+    for variant in variants:
+        try:
+            rows.append(Parameters(**variant.numbers).vector)
+        except UseError:
+            continue
+        kept.append(variant)
+    return tuple(kept), rows
+
+
 def parameters_of(inputs: Mapping[str, Value]) -> Parameters:
     """Numbers of a run, all inputs as they are. Raises UseError where they contradict."""
     return Parameters(**{name: value.number or 0.0 for name, value in inputs.items()})
@@ -301,6 +338,8 @@ def shifts_of(column: Array, widths: Array) -> list[float]:
     base = column[0]
     up, down = (column[1::2] - base) / widths[0], (base - column[2::2]) / widths[1]
     shifts = np.where(np.abs(up) >= np.abs(down), up, down)
+    if not np.isfinite(shifts).all():
+        raise UseError("it has no end at one end of a band, so that nothing near can be told")
     noise = _NOISE * max(abs(float(base)), float(np.abs(shifts).max(initial=0.0)))
     return [float(shift) if abs(shift) > noise else 0.0 for shift in shifts]
 

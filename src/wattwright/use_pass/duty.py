@@ -39,10 +39,10 @@ from wattwright.kinds import (
     VOLTAGE,
     Kind,
 )
-from wattwright.physics import around_run, heat_flow, pack_capacity
+from wattwright.physics import around_run, gearing, heat_flow, pack_capacity
 from wattwright.use_pass.stating import FROM_RUN, Stating, of_base
 from wattwright.uses.profile import Profile
-from wattwright.values import Lack, Value, constant, lacking, worked
+from wattwright.values import Lack, Value, constant, doubted, lacking, worked
 
 if TYPE_CHECKING:
     from wattwright.use_pass.around import Around
@@ -84,7 +84,8 @@ def hill_of(demand: Demand) -> HillDuty:
         demand,
         {body: say.of(f"peak_{body}", TEMPERATURE) for body in BODIES},
         {body: say.taken_back(body) for body in BODIES},
-        say.of("largest_miss", SPEED),
+        say.missing(),
+        say.of("rms_600_s", CURRENT),
         say.driven,
     )
 
@@ -174,17 +175,32 @@ class _Saying:
         if self.around is None:
             return Value(kind, None, lacks=self.lacks)
         base, shifts = self.around.result(name)
-        return self._stated(kind, base, shifts)
+        return self._unless_short(self._stated(kind, base, shifts))
+
+    def missing(self) -> Value:
+        """Most speed missing: what it says holds, however far it came."""
+        if self.around is None:
+            return Value(SPEED, None, lacks=self.lacks)
+        return self._stated(SPEED, *self.around.result("largest_miss"))
+
+    def _unless_short(self, value: Value) -> Value:
+        """Doubt what comes of a way that was not driven to its end: it may fail, never pass."""
+        short = self.around.not_driven if self.around else ""
+        return doubted(value, short) if short else value
 
     def range(self) -> Value:
         """How far it goes down to the reserve."""
         if self.around is None:
             return Value(LENGTH, None, lacks=self.lacks)
-        base, shifts = self.around.range()
+        try:
+            base, shifts = self.around.range()
+        except UseError as error:
+            lack = Lack("", f"the range in {self.demand.name}", f"cannot be told: {error}")
+            return lacking(LENGTH, lack)
         if base is None:
             why = "this use does not lower the charge, so it could go on for ever"
             return lacking(LENGTH, Lack("", f"the range in {self.demand.name}", why))
-        return self._stated(LENGTH, base, shifts)
+        return self._unless_short(self._stated(LENGTH, base, shifts))
 
     def taken_back(self, body: str) -> Value:
         """Temperature from which a body is held back."""
@@ -194,7 +210,7 @@ class _Saying:
         return worked(heat_flow.derating_begins, inputs[f"limit_{body}"], inputs[f"span_{body}"])
 
     def _behind(self) -> Behind:
-        speed = self.of("largest_miss", SPEED)
+        speed = self.missing()
         if self.around is None:
             return Behind(speed, Value(LENGTH, None, lacks=self.lacks), {})
         where, times = self.around.behind()
@@ -235,22 +251,30 @@ class _Saying:
                 links[name] = Turning(missing, missing, Value(COUNT, None, lacks=self.lacks), ())
                 continue
             most, least, reversals, by_torque = self.around.torques()
-            passed = worked(around_run.times, shaft.ratio, shaft.efficiency)
             largest, smallest = (
                 worked(
                     around_run.times,
-                    worked(around_run.times, constant(TORQUE, number, FROM_RUN), ratio),
+                    worked(
+                        passed, constant(TORQUE, number, FROM_RUN), shaft.ratio, shaft.efficiency
+                    ),
                     of_base(peak),
                 )
                 # Braking comes from the road, and more of it is felt outside than at the motor.
-                for number, ratio in ((most, passed), (least, shaft.ratio))
+                for number, passed in (
+                    (most, gearing.wheel_torque),
+                    (least, gearing.wheel_torque_driven_back),
+                )
             )
-            ratio = shaft.ratio.number or 0.0
+            driving = (shaft.ratio.number or 0.0) * (shaft.efficiency.number or 0.0)
+            braking = (shaft.ratio.number or 0.0) / (shaft.efficiency.number or 1.0)
             links[name] = Turning(
                 largest,
                 smallest,
                 constant(COUNT, float(reversals), FROM_RUN),
-                tuple((torque * ratio, share) for torque, share in by_torque),
+                tuple(
+                    (torque * (driving if torque > 0 else braking), share)
+                    for torque, share in by_torque
+                ),
             )
         return links
 

@@ -47,14 +47,17 @@ class HillRuns:
         """Put the runs together. Raises UseError where what is known contradicts itself."""
         parameters = parameters_of(inputs)
         parameters = replace(parameters, capacity=_ENDLESS * parameters.capacity, start_charge=0.5)
-        moved, rows, widths = moved_rows(inputs, parameters)
+        # Of what the pack holds nothing is moved: it plays no part.
+        apart = {n: value for n, value in inputs.items() if n not in ("capacity", "start_charge")}
+        moved, rows, widths = moved_rows(apart, parameters)
         return cls(speed, maps, moved, rows, widths, parameters)
 
     def grade(self) -> Held:
         """Steepest grade that is held for half an hour."""
         low, high = 0.0, _STEEPEST
         if not self._holds(low):
-            return Held(0.0, [], "force")
+            level = self._margins(self._drive(low, HALF_AN_HOUR, self.rows[:1]), self.rows[:1])[0]
+            return Held(0.0, [], BODIES[int(level.argmin())] if level.min() <= 0 else "force")
         for _ in range(_HALVINGS):
             middle = (low + high) / 2
             low, high = (middle, high) if self._holds(middle) else (low, middle)
@@ -88,7 +91,7 @@ class HillRuns:
         if place > len(trace.steps):
             return Held(AN_HOUR, [], "nothing")
         if by == "force" or place < 2:
-            return Held(float(trace.times[max(0, place - 1)]), [], "force")
+            return Held(float(trace.times[max(0, place - 1)]), [], by)
         number = BODIES.index(by)
         seconds = float(trace.times[place])
         longer = self._margins(self._drive(grade, seconds, self.rows), self.rows)[:, number]

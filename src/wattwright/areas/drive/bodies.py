@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable
 
-from wattwright.areas.drive.fed import NO_MOTOR, of_all
+from wattwright.areas.drive.fed import NO_MOTOR
+from wattwright.areas.drive.motor import inverter_of
 from wattwright.areas.drive.own import Own
 from wattwright.build.devices import Inverter
 from wattwright.build.motor import Motor
@@ -16,7 +17,6 @@ from wattwright.kinds import (
     TEMPERATURE_DIFFERENCE,
     THERMAL_CONDUCTANCE,
     THERMAL_RESISTANCE,
-    Kind,
 )
 from wattwright.physics import around_run, heat_flow
 from wattwright.units import read
@@ -28,7 +28,9 @@ from wattwright.values import (
     constant,
     given,
     lacking,
+    largest,
     smallest,
+    worked,
 )
 
 # Below its limit a body begins to be held back by so much; settings of inverters and managements.
@@ -49,21 +51,25 @@ _NO_PATH = constant(THERMAL_CONDUCTANCE, 0.0, "no coolant")
 def bodies(own: Own, cells: PackCells) -> dict[str, Value]:
     """Heat capacities, paths of heat and limits, by the names of the run's parameters."""
     loop = own.cooling
-    motors, inverters = list(own.motors.values()), list(own.inverters.values())
+    motors, inverters = list(own.motors.values()), _feeding(own)
     cooled = not loop.pack_coolant.absent and said(loop.pack_coolant)
     capacities = {
-        "motor": of_all(HEAT_CAPACITY, around_run.total, [_capacity(each) for each in motors]),
-        "inverter": _of_inverters(inverters, HEAT_CAPACITY, (i.heat_capacity for i in inverters)),
+        "motor": _as_weak(smallest, around_run.total, [_capacity(each) for each in motors])
+        or lacking(HEAT_CAPACITY, NO_MOTOR),
+        "inverter": _as_weak(smallest, around_run.total, [i.heat_capacity for i in inverters])
+        or lacking(HEAT_CAPACITY, _NO_INVERTER),
         "drive_coolant": loop.drive_coolant,
         "pack": cells.heat_capacity,
         "pack_coolant": loop.pack_coolant if cooled else _NO_COOLANT,
     }
     paths = [_resistance(each) for each in motors]
     to_coolant = [loop.inverter_to_coolant for _ in inverters]
+    path = _as_weak(largest, heat_flow.parallel, paths)
+    plate = _as_weak(smallest, around_run.total, to_coolant)
     return {
         **{f"heat_capacity_{name}": value for name, value in capacities.items()},
-        "motor_resistance": of_all(THERMAL_RESISTANCE, heat_flow.parallel, paths),
-        "inverter_to_coolant": _of_inverters(inverters, THERMAL_CONDUCTANCE, to_coolant),
+        "motor_resistance": path or lacking(THERMAL_RESISTANCE, NO_MOTOR),
+        "inverter_to_coolant": plate or lacking(THERMAL_CONDUCTANCE, _NO_INVERTER),
         "drive_coolant_to_ambient": loop.radiator,
         "pack_to_coolant": loop.pack_to_coolant if cooled else _NO_PATH,
         "pack_coolant_to_ambient": loop.pack_radiator if cooled else _NO_PATH,
@@ -76,7 +82,7 @@ def bodies(own: Own, cells: PackCells) -> dict[str, Value]:
 def _limits(own: Own, cells: PackCells) -> dict[str, Value]:
     """Temperature at which nothing is given any more; of several the lowest counts for all."""
     windings = [motor.winding_limit for motor in own.motors.values()]
-    plates = [inverter.highest_temperature for inverter in own.inverters.values()]
+    plates = [inverter.highest_temperature for inverter in _feeding(own)]
     return {
         "motor": smallest(*windings) if windings else lacking(TEMPERATURE, NO_MOTOR),
         "inverter": smallest(*plates) if plates else lacking(TEMPERATURE, _NO_INVERTER),
@@ -89,10 +95,22 @@ def _span(name: str) -> Value:
     return constant(TEMPERATURE_DIFFERENCE, number, f"{_SPANS[name]}, {_BASIS}")
 
 
-def _of_inverters(inverters: list[Inverter], kind: Kind, each: Iterable[Value]) -> Value:
-    if not inverters:
-        return lacking(kind, _NO_INVERTER)
-    return of_all(kind, around_run.total, list(each))
+def _feeding(own: Own) -> list[Inverter]:
+    """Inverters that feed a motor; another one has no part in the heat."""
+    found = (inverter_of(own.inverters, motor) for motor in own.motors.values())
+    return list({id(each): each for each in found if each is not None}.values())
+
+
+def _as_weak(
+    weakest: Callable[..., Value], total: Callable[..., float], each: list[Value]
+) -> Value | None:
+    """All together as if each were like the one that stands least; none where there is none.
+
+    Of several on one shaft each carries as much, so that one which cools badly decides.
+    """
+    if len(each) < 2:
+        return each[0] if each else None
+    return worked(total, [weakest(*each)] * len(each))
 
 
 def _capacity(motor: Motor) -> Value:

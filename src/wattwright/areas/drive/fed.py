@@ -193,7 +193,7 @@ class Fed:
         lost = torque * speed * (1 / self._efficiency(speed, share) - 1)
         if all(each.told(speed, share) for each in self.drive.efficiencies):
             return lost
-        copper = [model.copper(share) for model in self.drive.models]
+        copper = [model.copper(share, speed, self._at_rest) for model in self.drive.models]
         if None not in copper:
             return max(lost, sum(each or 0.0 for each in copper))
         slow = _SLOW * (self.drive.max_speed.number or 0.0)

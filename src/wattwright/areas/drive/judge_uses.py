@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from wattwright.areas.drive import use_checks as checks
 from wattwright.areas.drive import use_figures as figures
@@ -14,7 +14,7 @@ from wattwright.descriptions.pack import PackDescription
 from wattwright.findings import Figure, FigureKind, Finding
 from wattwright.kinds import SPEED
 from wattwright.units import read
-from wattwright.values import Given, Origin, Value, given, largest
+from wattwright.values import Given, Origin, Value, doubted, given, largest
 
 Said = Iterator[Finding | Figure]
 
@@ -62,15 +62,26 @@ def _reached(own: Own, name: str, duty: Duty, pack: PackDescription) -> Said:
 def _warmed(use: str, seasons: list[Duty]) -> Said:
     """Every body in the season that warms it most."""
     for body in seasons[0].hottest:
-        warmest = largest(*(duty.hottest[body] for duty in seasons))
+        warmest = _worst(duty.hottest[body] for duty in seasons)
         yield checks.HEAT.at_most(warmest, seasons[0].taken_back[body], f"{use}/{body}")
 
 
+def _worst(values: Iterable[Value]) -> Value:
+    """Take the largest, with the doubts about every one: a doubted one may have been larger."""
+    every = tuple(values)
+    worst = largest(*every)
+    for doubt in dict.fromkeys(doubt for value in every for doubt in value.doubts):
+        worst = worst if doubt in worst.doubts else doubted(worst, doubt)
+    return worst
+
+
 def _carried(own: Own, duties: Duties, pack: PackDescription) -> Said:
-    if not duties.uses:
+    currents = [duty.pack_current.by_window[_TEN_MINUTES] for duty in duties.uses.values()]
+    if duties.hill is not None:
+        currents.append(duties.hill.current)
+    if not currents:
         return
-    currents = (duty.pack_current.by_window[_TEN_MINUTES] for duty in duties.uses.values())
-    hardest = largest(*currents)
+    hardest = _worst(currents)
     for name, device in own.high_voltage.items():
         if carries(device):
             yield checks.CURRENT_CARRIED.at_most(hardest, device.current, name)

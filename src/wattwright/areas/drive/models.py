@@ -43,10 +43,10 @@ class Model(Protocol):
     def reach(self, voltage: float) -> float:
         """Speed up to which the torque is known at a DC voltage."""
 
-    def current_share(self, torque_share: float) -> float:
-        """Share of the highest phase current at a share of the torque it can give."""
+    def current_share(self, torque_share: float, speed: float, voltage: float) -> float:
+        """Share of the highest phase current at a share of the torque it can give there."""
 
-    def copper(self, torque: float) -> float | None:
+    def copper(self, torque: float, speed: float, voltage: float) -> float | None:
         """Heat of the windings alone at a torque; none where the circuit is not known."""
 
 
@@ -118,13 +118,18 @@ class ByMagnets:
             torques.append(pmsm.torque(pole_pairs, flux, ld, lq, d, q))
         return tuple(torque / torques[-1] for torque in torques), shares
 
-    def current_share(self, torque_share: float) -> float:
-        """Share of the highest phase current at a share of the torque it can give."""
-        return motor_curve.torque_on_curve(min(1.0, torque_share), *self._shares)
+    def current_share(self, torque_share: float, speed: float, voltage: float) -> float:
+        """Share of the highest phase current: for the torque, and against the magnets."""
+        pulling = motor_curve.torque_on_curve(min(1.0, torque_share), *self._shares)
+        highest, pole_pairs, flux, ld, _, _ = self._plain
+        if speed <= 0:
+            return pulling
+        weakening = pmsm.weakening_current(speed, voltage, pole_pairs, flux, ld) / highest
+        return min(1.0, math.hypot(pulling, weakening))
 
-    def copper(self, torque: float) -> float | None:
+    def copper(self, torque: float, speed: float, voltage: float) -> float | None:
         """Heat of the windings at a torque, by the currents of most torque."""
-        share = self.current_share(torque / (self.peak.number or 1.0))
+        share = self.current_share(torque / (self.peak.number or 1.0), speed, voltage)
         return 1.5 * (self.rs.number or 0.0) * ((self.current.number or 0.0) * share) ** 2
 
     def _needed(self, speed: float) -> float:
@@ -179,28 +184,30 @@ class ByInduction:
         del voltage
         return math.inf
 
-    def current_share(self, torque_share: float) -> float:
+    def current_share(self, torque_share: float, speed: float, voltage: float) -> float:
         """Field current held, the current across it as the torque."""
+        del speed, voltage
         highest, magnetising = self._plain[:2]
         field = min(magnetising, highest / math.sqrt(2)) / highest
         return math.sqrt(field**2 + (1 - field**2) * min(1.0, torque_share) ** 2)
 
-    def copper(self, torque: float) -> float | None:
+    def copper(self, torque: float, speed: float, voltage: float) -> float | None:
         """Not told apart from the other losses."""
-        del torque
+        del torque, speed, voltage
         return None
 
 
 class _CircuitUnknown:
     """What is taken of a motor whose circuit nobody knows."""
 
-    def current_share(self, torque_share: float) -> float:
+    def current_share(self, torque_share: float, speed: float, voltage: float) -> float:
         """About as much of the current as of the torque, more where there is little."""
+        del speed, voltage
         return math.pow(min(1.0, torque_share), _LESS_THAN_LINEAR)
 
-    def copper(self, torque: float) -> float | None:
+    def copper(self, torque: float, speed: float, voltage: float) -> float | None:
         """Not known."""
-        del torque
+        del torque, speed, voltage
         return None
 
 
@@ -311,10 +318,10 @@ class Lower:
         """Speed up to which both are known."""
         return min(self.one.reach(voltage), self.other.reach(voltage))
 
-    def current_share(self, torque_share: float) -> float:
+    def current_share(self, torque_share: float, speed: float, voltage: float) -> float:
         """That of the circuit, which is the first of the two."""
-        return self.one.current_share(torque_share)
+        return self.one.current_share(torque_share, speed, voltage)
 
-    def copper(self, torque: float) -> float | None:
+    def copper(self, torque: float, speed: float, voltage: float) -> float | None:
         """That of the circuit."""
-        return self.one.copper(torque)
+        return self.one.copper(torque, speed, voltage)

@@ -12,6 +12,7 @@ from wattwright.areas.drive.own import Own
 from wattwright.areas.drive.road import Taking
 from wattwright.build.drive import Gear
 from wattwright.descriptions.drive import Climb, GearPull, RoadLoad, Shifting
+from wattwright.descriptions.duty import CurrentShare
 from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.kinds import COUNT, FORCE, INERTIA, POWER, RATIO, SPEED, TEMPERATURE, TIME
 from wattwright.physics import (
@@ -57,7 +58,7 @@ class Scene:
     slippery: Value
     stop_lamp: Value
     # Highest phase current of every motor, and the share of it that a share of torque takes.
-    phase: Mapping[str, tuple[Value, Callable[[float], float]]]
+    phase: Mapping[str, tuple[Value, CurrentShare]]
 
     @property
     def driver(self) -> Value:

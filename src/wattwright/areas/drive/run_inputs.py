@@ -13,7 +13,7 @@ from wattwright.descriptions.drive import RoadLoad
 from wattwright.descriptions.pack import PackDescription
 from wattwright.kinds import FRACTION, MASS, RATIO, SPEED
 from wattwright.physics import air, around_run, fed_by_pack, pack_capacity, road_load
-from wattwright.values import Value, constant, lacking, worked
+from wattwright.values import Value, constant, lacking, largest, worked
 
 _FULL = constant(FRACTION, 1.0, "full")
 _CALM = constant(SPEED, 0.0, "calm")
@@ -103,7 +103,7 @@ class RunInputs:
         return {
             "torque_scale": _of_itself(drive.peak),
             "loss_scale": worked(fed_by_pack.loss_scale, efficiency, as_it_is),
-            "motor_loss_share": next(iter(self.own.motors.values())).loss_share,
+            "motor_loss_share": largest(*(m.loss_share for m in self.own.motors.values())),
             "highest_motor_speed": drive.max_speed,
             "regen_torque": self.scene.regen,
         }

@@ -47,7 +47,8 @@ HEAT = Check(
 CURRENT_CARRIED = Check(
     "drive.use_current",
     "pack current over ten minutes against what the device carries",
-    "Largest root mean square of the pack current in any ten minutes, in the hardest of all uses.",
+    "Largest root mean square of the pack current in any ten minutes, or over all of what is "
+    "shorter, in the hardest of all uses and on the hill wanted.",
     "the device's continuous rating for direct current",
     CURRENT,
     _RATING,
@@ -58,7 +59,8 @@ CURRENT_CARRIED = Check(
 CELLS = Check(
     "drive.use_cells",
     "pack current over ten minutes against what the cells give for hours",
-    "Largest root mean square of the pack current in any ten minutes, in the hardest of all uses.",
+    "Largest root mean square of the pack current in any ten minutes, or over all of what is "
+    "shorter, in the hardest of all uses and on the hill wanted.",
     "the maker's continuous rating times the cells in parallel",
     CURRENT,
     Source("The maker's data sheet of the cells", "", "seen"),

@@ -41,6 +41,8 @@ from wattwright.values import (
     given,
     is_nought,
     lacking,
+    largest,
+    smallest,
     worked,
 )
 
@@ -92,8 +94,9 @@ class _Using:
         fed = scene.fed["half"]
         # Worked out once, and only where something is driven.
         self.maps = cache(partial(maps_of, fed, pack)) if fed.known else None
-        chargers = [part for part in self.own.high_voltage.values() if isinstance(part, Charger)]
-        self.wall = chargers[0].wall_efficiency if chargers else _typical_wall()
+        parts = self.own.high_voltage.values()
+        chargers = [part.wall_efficiency for part in parts if isinstance(part, Charger)]
+        self.wall = smallest(*chargers) if chargers else _typical_wall()
 
     def uses(self) -> Iterator[Demand]:
         """Every use as it is, and in every season."""
@@ -114,7 +117,9 @@ class _Using:
                     yield replace(demand, variants=partial(self._variants, situation, use))
 
     def _situation(self, use: Use, gear: Gear, season: Season | None) -> Situation:
-        outside = season.outside_temperature if season else use.outside_temperature
+        outside = use.outside_temperature
+        if season and said(season.outside_temperature):
+            outside = season.outside_temperature
         heater = season.heater_power if season else use.heater_power
         if season and not said(heater) and is_nought(use.heater_power):
             # Nobody heats on this way, whatever the weather.
@@ -181,26 +186,16 @@ class _Using:
         # A case of the builder's own may be heavier; without the full one nobody knows.
         heaviest = max(self.scene.masses.values(), key=lambda mass: mass.number or 0.0)
         heaviest = heaviest if full.known else full
-        warm = next(iter(self.own.motors.values())).warm
-        situation = Situation(
-            heaviest, gear, wanted.hill_outside, constant(POWER, 0.0, "off"), warm=warm
-        )
+        situation = self._hot(heaviest, gear)
         return self.demand("hill", situation, profile, _ONCE)
 
     def held(self) -> Iterator[tuple[str, HillDemand]]:
         """Hills at the speeds that are looked at, driver aboard, on a hot day, warm already."""
-        warm = next(iter(self.own.motors.values())).warm
         for place, (word, speed) in enumerate(_STEADY.items()):
             reaching = [name for name in self.scene.runs if self._reaches(name, speed)]
             if not reaching:
                 continue
-            situation = Situation(
-                self.scene.driver,
-                self.own.forward[reaching[0]],
-                self.own.targets.hill_outside,
-                constant(POWER, 0.0, "off"),
-                warm=warm,
-            )
+            situation = self._hot(self.scene.driver, self.own.forward[reaching[0]])
             yield (
                 word,
                 HillDemand(
@@ -211,6 +206,12 @@ class _Using:
                     self.pulls[reaching[0]].climbs[place].peak,
                 ),
             )
+
+    def _hot(self, mass: Value, gear: Gear) -> Situation:
+        """A hot day, the heater off, and the warmest of the motors warm already."""
+        warm = largest(*(motor.warm for motor in self.own.motors.values()))
+        off = constant(POWER, 0.0, "off")
+        return Situation(mass, gear, self.own.targets.hill_outside, off, warm=warm)
 
     def _reaches(self, gear: str, speed: float) -> bool:
         limit = self.scene.runs[gear].half.limit.number
