@@ -152,3 +152,28 @@ fast = run(mixed(60), parameters(), maps(), compiled=True)
 slow = run(mixed(60), parameters(), maps(), compiled=False)
 assert abs(fast.balance.chemistry / slow.balance.chemistry - 1) < 1e-12
 """
+
+
+@pytest.mark.xdist_group("compiled")
+@pytest.mark.parametrize("harm", ["empty", "short", "no text", "another digest", "a name missing"])
+def test_code_that_is_not_whole_is_not_loaded(harm, tmp_path):
+    """As a power cut leaves it: calling into it would end the program."""
+    compiled.load()
+    (filed,) = compiled.cache_folder().glob(f"{compiled._machine()}.json")
+    whole = filed.read_bytes()
+    path = tmp_path / filed.name
+    path.write_bytes(whole)
+    assert compiled._filed(path) is not None
+    harmed = {
+        "empty": b"",
+        "short": whole[: len(whole) // 2],
+        "no text": b"\xff" + whole,
+        "another digest": whole.replace(b'"code": "', b'"code": "AAAA', 1),
+        "a name missing": whole.replace(b'"entry"', b'"entrance"', 1),
+    }
+    path.write_bytes(harmed[harm])
+    assert compiled._filed(path) is None
+
+
+def test_no_code_is_no_code(tmp_path):
+    assert compiled._filed(tmp_path / "none.json") is None

@@ -17,6 +17,7 @@ import os
 import platform
 import sys
 import tempfile
+from base64 import b64decode, b64encode
 from functools import cache
 from pathlib import Path
 from threading import Lock
@@ -35,7 +36,15 @@ _LOADING = Lock()
 
 # What the machine code names but never calls: it makes no object and raises no error.
 _NEVER_CALLED = ("numba_", "NRT_", "Py")
-_CODE, _ABOUT = "loop.o", "loop.json"
+
+
+class Filed(NamedTuple):
+    """Machine code as it is filed: its way in, what it names outside, and a digest of itself."""
+
+    entry: str
+    names: list[str]
+    code: str
+    digest: str
 
 
 class Entry(NamedTuple):
@@ -115,12 +124,18 @@ def load() -> Entry:
 
 @cache
 def _load() -> Entry:
-    folder = cache_folder() / _machine()
-    if not (folder / _ABOUT).exists():
+    path = cache_folder() / f"{_machine()}.json"
+    filed = _filed(path)
+    if filed is None:
         if sys.stderr is not None and sys.stderr.isatty():
-            sys.stderr.write("compiling the loop over time, once for this release ...\n")
-        _compile(folder)
-    return _from_disk(folder)
+            import logging
+
+            logging.getLogger("wattwright").warning(
+                "compiling the loop over time, once for this release; some fifteen seconds"
+            )
+        filed = _compile()
+        _write(path, json.dumps(filed._asdict()).encode())
+    return _into_process(filed)
 
 
 def _machine() -> str:
@@ -134,8 +149,8 @@ def _machine() -> str:
     return digest.hexdigest()[:16]
 
 
-def _compile(folder: Path) -> None:
-    """Compile the loop and write the machine code down, whole or not at all."""
+def _compile() -> Filed:
+    """Compile the loop to machine code."""
     import llvmlite.binding as llvm
 
     entry = _compiled_entry()
@@ -144,16 +159,33 @@ def _compile(folder: Path) -> None:
     module = llvm.parse_assembly(entry.inspect_llvm())
     named = [f.name for f in module.functions if f.is_declaration and "llvm." not in f.name]
     named += [v.name for v in module.global_variables if v.is_declaration]
-    about = {"entry": entry.native_name, "names": named}
-    folder.mkdir(parents=True, exist_ok=True)
-    _write(folder / _CODE, _target().emit_object(module))
-    _write(folder / _ABOUT, json.dumps(about).encode())
+    code = b64encode(_target().emit_object(module)).decode()
+    return Filed(entry.native_name, named, code, _sum(code))
+
+
+def _sum(code: str) -> str:
+    return hashlib.sha256(code.encode()).hexdigest()
+
+
+def _filed(path: Path) -> Filed | None:
+    """Read what was compiled before; none where it is not there, or not whole.
+
+    Code that lost a part on its way to the disk would end the program at its first call.
+    """
+    try:
+        filed = Filed(**json.loads(path.read_text(encoding="utf-8")))
+    except (OSError, ValueError, TypeError):
+        return None
+    return filed if filed.digest == _sum(filed.code) else None
 
 
 def _write(path: Path, content: bytes) -> None:
+    """Put a whole file in place of another; two that compile at once do not disturb each other."""
     handle, name = tempfile.mkstemp(dir=path.parent)
     with os.fdopen(handle, "wb") as file:
         file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
     os.replace(name, path)
 
 
@@ -168,21 +200,24 @@ def _target() -> Any:
     )
 
 
-def _from_disk(folder: Path) -> Entry:
+def _into_process(filed: Filed) -> Entry:
     """Load machine code into this process."""
     import llvmlite.binding as llvm
 
     llvm.initialize_native_target()
     llvm.initialize_native_asmprinter()
-    about = json.loads((folder / _ABOUT).read_text(encoding="utf-8"))
     abort = ctypes.cast(ctypes.pythonapi.Py_FatalError, ctypes.c_void_p).value
-    for name in about["names"]:
+    for name in filed.names:
         if llvm.address_of_symbol(name) is None:
             llvm.add_symbol(name, abort if name.startswith(_NEVER_CALLED) else _in_system(name))
     engine = llvm.create_mcjit_compiler(llvm.parse_assembly(""), _target())
-    engine.add_object_file(llvm.object_file.ObjectFileRef.from_path(str(folder / _CODE)))
+    code = llvm.object_file.ObjectFileRef.from_data(b64decode(filed.code))
+    engine.add_object_file(code)
     engine.finalize_object()
-    return Entry(engine.get_function_address(about["entry"]), engine)
+    address = engine.get_function_address(filed.entry)
+    if not address:
+        raise UseError("the compiled loop has no way in")
+    return Entry(address, engine)
 
 
 def _in_system(name: str) -> int:
