@@ -474,3 +474,31 @@ def test_weakening_the_field_takes_current_without_torque() -> None:
     needed = (speed * 0.14 - voltage) / (speed * 0.3e-3)
     assert needed > 20
     assert number(said, "drive.use_phase_10_min@day/motor") > 0.8 * needed
+
+
+def test_a_use_that_never_ends_is_refused_and_not_begun() -> None:
+    said = used(
+        {
+            "use.day.stretch.10_out.length": '"100 km, measured"',
+            "use.day.stretch.10_out.speed": '"3 km/h"',
+            "use.day.repeat": '"1000"',
+        }
+    )
+    value = figure(said, "drive.use_reach@day").value
+    assert not value.known
+    assert "repeat it less often" in value.lacks[0].why
+    assert finding(said, "drive.use_charge@day").verdict is Verdict.UNKNOWN
+
+
+@pytest.mark.parametrize(
+    ("field", "address", "path"),
+    [
+        ("part.motor.derating_span", "drive.use_heat@day/motor", "part.motor.derating_span"),
+        ("pack.derating_span", "drive.use_heat@day/pack", "pack.derating_span"),
+        ("targets.speed_missing", "drive.use_followed@day", "targets.speed_missing"),
+    ],
+)
+def test_a_limit_by_common_practice_is_provisional(field: str, address: str, path: str) -> None:
+    stated = finding(used({field: None}), address)
+    assert stated.provisional
+    assert path in {origin.path for origin, _ in stated.rests_on}

@@ -9,7 +9,15 @@ from pydantic import Discriminator, Tag
 from wattwright.build.fields import Plain, Quantity, Record
 from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
-from wattwright.kinds import CURRENT, FRACTION, HEAT_CAPACITY, TEMPERATURE, TIME, VOLTAGE
+from wattwright.kinds import (
+    CURRENT,
+    FRACTION,
+    HEAT_CAPACITY,
+    TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
+    TIME,
+    VOLTAGE,
+)
 from wattwright.values import Value
 
 _SHEET = "the maker's data sheet or the plate on the case; photograph it"
@@ -119,6 +127,18 @@ class Inverter(OnThePack):
             allowed=("40 °C", "130 °C"),
             default="85 °C",
             basis="base plates, common practice",
+        ),
+    ]
+    derating_span: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE_DIFFERENCE,
+            "how far below that temperature it begins to hold back",
+            f"{_SHEET}; derating curve over the base plate",
+            minutes=10,
+            allowed=("1 K", "60 K"),
+            default="10 K ± 3",
+            basis="settings of inverters and managements, common practice",
         ),
     ]
 

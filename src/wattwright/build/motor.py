@@ -18,6 +18,7 @@ from wattwright.kinds import (
     RESISTANCE,
     ROTATIONAL_SPEED,
     TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
     THERMAL_RESISTANCE,
     TORQUE,
     VOLTAGE,
@@ -357,6 +358,18 @@ class Motor(Part):
             allowed=("80 °C", "220 °C"),
             default="140 °C",
             basis="class F or H less a reserve, common practice",
+        ),
+    ]
+    derating_span: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE_DIFFERENCE,
+            "how far below that temperature the inverter begins to hold back",
+            "setting of the inverter, read out with its own program at the bench",
+            minutes=10,
+            allowed=("1 K", "60 K"),
+            default="20 K ± 5",
+            basis="settings of inverters and managements, common practice",
         ),
     ]
     warm: Annotated[

@@ -14,6 +14,7 @@ from wattwright.kinds import (
     RATIO,
     RESISTANCE,
     TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
     VOLTAGE,
 )
 from wattwright.sampled import Curve
@@ -193,6 +194,30 @@ class Pack(Record):
             allowed=("30 °C", "80 °C"),
             default="55 °C",
             basis="lithium cells, common practice",
+        ),
+    ]
+    derating_span: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE_DIFFERENCE,
+            "how far below that temperature the management begins to hold back",
+            "setting of the battery management, read out at the bench",
+            minutes=10,
+            allowed=("1 K", "60 K"),
+            default="8 K ± 3",
+            basis="settings of inverters and managements, common practice",
+        ),
+    ]
+    charge_taper_from: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "charge from which the current into the pack falls towards that of a full one",
+            "setting of the battery management, read out at the bench",
+            minutes=10,
+            allowed=("20 %", "99 %"),
+            default="90 % ± 5",
+            basis="managements of lithium cells, common practice",
         ),
     ]
     discharge_current: Annotated[

@@ -44,6 +44,8 @@ class PackCells:
     regen_current_full: Value
     charge_cold_from: Value
     charge_cold_full: Value
+    charge_taper_from: Value
+    derating_span: Value
     low_charge: Value
     heat_capacity: Value
     highest_temperature: Value

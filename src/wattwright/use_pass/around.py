@@ -34,6 +34,8 @@ _AT_MOST_ONE = ("driveline_efficiency", "motor_loss_share", "start_charge", "reg
 # A torque below this share of the largest counts as none when reversals are counted.
 _SLACK = 0.05
 _BINS = 24
+# More steps than this are no use on one charge, and would not fit into memory.
+_MOST_STEPS = 2_000_000
 # Share of the way that has to be driven for its results to stand for it; common practice.
 _ENOUGH = 0.95
 _PLACES = {name: place for place, name in enumerate(NAMES)}
@@ -71,7 +73,11 @@ class Around:
         if not isinstance(demand.profile, Profile) or demand.maps is None:
             raise UseError("the way or the motor is not known")
         maps = demand.maps()
-        trace = trace_of(demand.profile, max(1, round(demand.repeat.number or 1.0)))
+        rounds = max(1, round(demand.repeat.number or 1.0))
+        once = trace_of(demand.profile)
+        if len(once.steps) * rounds > _MOST_STEPS:
+            raise UseError(f"{rounds} times over it is too long for one run; repeat it less often")
+        trace = once if rounds == 1 else trace_of(demand.profile, rounds)
         parameters = parameters_of(demand.inputs)
         moved, rows, widths = moved_rows(demand.inputs, parameters)
         variants, otherwise = _that_can_be_driven(demand.variants())

@@ -33,8 +33,6 @@ from wattwright.values import (
     worked,
 )
 
-# Below its limit a body begins to be held back by so much; settings of inverters and managements.
-_SPANS = {"motor": "20 K", "inverter": "10 K", "pack": "8 K"}
 _BASIS = "common practice"
 _NO_INVERTER = Lack(
     "part.NAME",
@@ -74,25 +72,34 @@ def bodies(own: Own, cells: PackCells) -> dict[str, Value]:
         "pack_to_coolant": loop.pack_to_coolant if cooled else _NO_PATH,
         "pack_coolant_to_ambient": loop.pack_radiator if cooled else _NO_PATH,
         "pack_to_ambient": loop.pack_to_air,
-        **{f"limit_{name}": limit for name, limit in _limits(own, cells).items()},
-        **{f"span_{name}": _span(name) for name in _SPANS},
+        **_limits(own, cells),
     }
 
 
 def _limits(own: Own, cells: PackCells) -> dict[str, Value]:
-    """Temperature at which nothing is given any more; of several the lowest counts for all."""
-    windings = [motor.winding_limit for motor in own.motors.values()]
-    plates = [inverter.highest_temperature for inverter in _feeding(own)]
+    """Where nothing is given any more and how far below that it begins; the earliest of several."""
+    motors, inverters = list(own.motors.values()), _feeding(own)
+    kinds = (TEMPERATURE, TEMPERATURE_DIFFERENCE)
+    limits = {
+        "motor": _earliest([(m.winding_limit, m.derating_span) for m in motors])
+        or tuple(lacking(kind, NO_MOTOR) for kind in kinds),
+        "inverter": _earliest([(i.highest_temperature, i.derating_span) for i in inverters])
+        or tuple(lacking(kind, _NO_INVERTER) for kind in kinds),
+        "pack": (cells.highest_temperature, cells.derating_span),
+    }
     return {
-        "motor": smallest(*windings) if windings else lacking(TEMPERATURE, NO_MOTOR),
-        "inverter": smallest(*plates) if plates else lacking(TEMPERATURE, _NO_INVERTER),
-        "pack": cells.highest_temperature,
+        f"{word}_{name}": value
+        for name, pair in limits.items()
+        for word, value in zip(("limit", "span"), pair, strict=True)
     }
 
 
-def _span(name: str) -> Value:
-    number = read(_SPANS[name], TEMPERATURE_DIFFERENCE).number
-    return constant(TEMPERATURE_DIFFERENCE, number, f"{_SPANS[name]}, {_BASIS}")
+def _earliest(pairs: list[tuple[Value, Value]]) -> tuple[Value, Value] | None:
+    """The lowest limit and the widest span; none where there is none."""
+    if not pairs:
+        return None
+    limits, spans = zip(*pairs, strict=True)
+    return smallest(*limits), largest(*spans)
 
 
 def _feeding(own: Own) -> list[Inverter]:

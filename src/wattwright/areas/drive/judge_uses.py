@@ -12,18 +12,10 @@ from wattwright.build.presence import said
 from wattwright.descriptions.duty import Duties, Duty, HillDuty, Windowed
 from wattwright.descriptions.pack import PackDescription
 from wattwright.findings import Figure, FigureKind, Finding
-from wattwright.kinds import SPEED
-from wattwright.units import read
-from wattwright.values import Given, Origin, Value, doubted, given, largest
+from wattwright.values import Value, doubted, largest
 
 Said = Iterator[Finding | Figure]
 
-# Speed by which a wanted one may be missed.
-_TOLERANCE = given(
-    SPEED,
-    read("2 km/h", SPEED).number,
-    Given("use.NAME", "speed that may be missing", Origin.TYPICAL, "2 km/h, common practice"),
-)
 _TEN_MINUTES = 600.0
 
 
@@ -48,7 +40,7 @@ def judge_uses(own: Own, duties: Duties, pack: PackDescription) -> Said:
         if held.time_ended_by not in ("", "nothing"):
             yield figures.ENDED_BY.of(held.time, f"{word}/{held.time_ended_by}")
     if duties.hill is not None:
-        yield from _hill(duties.hill)
+        yield from _hill(own, duties.hill)
 
 
 def _reached(own: Own, name: str, duty: Duty, pack: PackDescription) -> Said:
@@ -56,7 +48,7 @@ def _reached(own: Own, name: str, duty: Duty, pack: PackDescription) -> Said:
     if said(wanted):
         yield checks.RANGE.at_least(duty.range, wanted, name)
     yield checks.CHARGE.at_least(duty.charge_left, pack.cells.low_charge, name)
-    yield checks.FOLLOWED.at_most(duty.behind.speed, _TOLERANCE, name)
+    yield checks.FOLLOWED.at_most(duty.behind.speed, own.targets.speed_missing, name)
 
 
 def _warmed(use: str, seasons: list[Duty]) -> Said:
@@ -88,11 +80,11 @@ def _carried(own: Own, duties: Duties, pack: PackDescription) -> Said:
     yield checks.CELLS.at_most(hardest, pack.cells.continuous_current)
 
 
-def _hill(duty: HillDuty) -> Said:
+def _hill(own: Own, duty: HillDuty) -> Said:
     for body, warmest in duty.hottest.items():
         yield checks.HILL_HEAT.at_most(warmest, duty.taken_back[body], body)
         yield figures.HILL_WARMEST[body].of(warmest)
-    yield checks.HILL_KEPT.at_most(duty.behind, _TOLERANCE)
+    yield checks.HILL_KEPT.at_most(duty.behind, own.targets.speed_missing)
 
 
 def _figures(name: str, duty: Duty) -> Iterator[Figure]:

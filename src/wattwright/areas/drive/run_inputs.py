@@ -17,7 +17,6 @@ from wattwright.values import Value, constant, lacking, largest, worked
 
 _FULL = constant(FRACTION, 1.0, "full")
 _CALM = constant(SPEED, 0.0, "calm")
-_TAPER = constant(FRACTION, 0.9, "charge from which charging current falls, common practice")
 _HALF_EFFICIENT = 0.5  # only where nothing is known, and then nothing comes of it
 _STARTS = tuple(
     f"start_{body}" for body in ("motor", "inverter", "drive_coolant", "pack", "pack_coolant")
@@ -127,7 +126,7 @@ class RunInputs:
             "regen_current_full": cells.regen_current_full
             if (cells.regen_current_full.number or 0.0) <= (cells.regen_current.number or 0.0)
             else cells.regen_current,
-            "regen_taper_from": _TAPER,
+            "regen_taper_from": cells.charge_taper_from,
             "regen_cold_from": cells.charge_cold_from,
             "regen_cold_full": cells.charge_cold_full,
             "lowest_voltage": self.pack.v_min,

@@ -28,11 +28,11 @@ CHARGE = Check(
 )
 FOLLOWED = Check(
     "drive.use_followed",
-    "speed missing against what nobody notices",
+    "speed missing against what may be",
     "Most by which it stays behind the speed wanted: not torque or power enough, or too warm.",
-    "as test benches allow their drivers",
+    "how much may be missing",
     SPEED,
-    Source("Speed traces of test benches", "", "practice"),
+    _TARGET,
     near=0.0,
 )
 HEAT = Check(
@@ -80,11 +80,11 @@ HILL_HEAT = Check(
 )
 HILL_KEPT = Check(
     "drive.hill_kept",
-    "speed missing on the hill against what nobody notices",
+    "speed missing on the hill against what may be",
     "The hill wanted at the speed wanted, as heavy as it gets, on a hot day, warm already.",
-    "as test benches allow their drivers",
+    "how much may be missing",
     SPEED,
-    Source("Speed traces of test benches", "", "practice"),
+    _TARGET,
     near=0.0,
 )
 

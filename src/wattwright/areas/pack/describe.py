@@ -60,6 +60,8 @@ def _cells(own: Pack, half: PackState) -> PackCells:
         own.regen_current_full,
         own.charge_cold_from,
         own.charge_cold_full,
+        own.charge_taper_from,
+        own.derating_span,
         own.low_charge,
         own.heat_capacity if said(own.heat_capacity) else _typical_heat_capacity(own, half),
         own.highest_temperature,
