@@ -12,7 +12,7 @@ from wattwright.areas.drive import checks, figures
 from wattwright.areas.drive.driveline import NO_GEAR
 from wattwright.areas.drive.fed import NO_MOTOR
 from wattwright.areas.drive.own import Own
-from wattwright.areas.drive.performance import best_of
+from wattwright.areas.drive.performance import best_gear, best_of
 from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.descriptions.drive import DriveDescription
@@ -111,9 +111,7 @@ def _by_gear(drive: DriveDescription) -> Said:
         yield figures.GEAR_SIXTY.of(pull.to_sixty_miles, gear)
         yield figures.GEAR_REGEN.of(pull.regen, gear)
         yield figures.RESERVE.of(pull.reserve, gear)
-    measured = {gear: pull for gear, pull in drive.pulls.items() if pull.reserve.known}
+    best = best_gear(drive.pulls)
     asking = any(x.path for pull in drive.pulls.values() for x in pull.reserve.lacks)
-    if measured and len(drive.pulls) > 1 and not asking:
-        # Where the weakest point is the same in two gears, the next weakest decides.
-        best = max(measured, key=lambda gear: [round(r, 2) for r in measured[gear].reserves])
-        yield figures.BEST_GEAR.of(measured[best].reserve, best)
+    if best and len(drive.pulls) > 1 and not asking:
+        yield figures.BEST_GEAR.of(drive.pulls[best].reserve, best)

@@ -203,6 +203,16 @@ def strongest(by_gear: Iterable[Value]) -> Value:
     return best_of(by_gear, max)
 
 
+def best_gear(pulls: Mapping[str, GearPull]) -> str | None:
+    """Gear with most to spare over what is wanted; none where that is not known of any.
+
+    Where the weakest point is the same in two gears, the next weakest decides.
+    """
+    measured = {gear: pull for gear, pull in pulls.items() if pull.reserve.known}
+    spare = {gear: [round(each, 2) for each in pull.reserves] for gear, pull in measured.items()}
+    return max(spare, key=lambda gear: spare[gear], default=None)
+
+
 def best_of(by_gear: Iterable[Value], choose: Callable[..., Value]) -> Value:
     """Choose among the gears; one about which something is missing speaks first.
 

@@ -10,7 +10,7 @@ from math import ceil
 from wattwright.areas.drive.driveline import NO_GEAR
 from wattwright.areas.drive.fed import NO_MOTOR
 from wattwright.areas.drive.maps import maps_of
-from wattwright.areas.drive.performance import Scene
+from wattwright.areas.drive.performance import Scene, best_gear
 from wattwright.areas.drive.run_inputs import RunInputs, Situation
 from wattwright.areas.drive.ways import profile_of
 from wattwright.build.devices import Charger
@@ -251,9 +251,9 @@ class _Using:
         gears = self.own.forward
         if named:
             return gears.get(named)
-        known = [name for name, pull in self.pulls.items() if pull.reserve.known]
-        if known:
-            return gears[max(known, key=lambda name: self.pulls[name].reserve.number or 0.0)]
+        best = best_gear(self.pulls)
+        if best:
+            return gears[best]
         return gears[list(self.scene.runs)[-1]] if self.scene.runs else None
 
     def _shafts(self, gear: Gear) -> dict[str, Shaft]:
