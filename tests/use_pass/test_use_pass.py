@@ -8,8 +8,19 @@ import math
 import numpy as np
 import pytest
 
-from builders import CHARGED, DRIVEN, ELECTRIC, SMALL, electric, figure, finding, number
-from wattwright.assessment import Assessment
+from builders import (
+    CHARGED,
+    DRIVEN,
+    ELECTRIC,
+    SMALL,
+    build_text,
+    electric,
+    figure,
+    finding,
+    number,
+)
+from wattwright.assessment import Assessment, assess
+from wattwright.build.reader import parse_build
 from wattwright.descriptions.duty import PARTS, WINDOWS, Duties, Duty
 from wattwright.findings import Verdict
 from wattwright.use_pass import around
@@ -502,3 +513,20 @@ def test_a_limit_by_common_practice_is_provisional(field: str, address: str, pat
     stated = finding(used({field: None}), address)
     assert stated.provisional
     assert path in {origin.path for origin, _ in stated.rests_on}
+
+
+def test_a_map_that_begins_at_standstill_makes_no_heat_of_nothing() -> None:
+    """Efficiency at standstill or without torque is nothing over nothing, whatever is printed."""
+    head = "speed (rpm); torque (N·m); efficiency (%)\n"
+    inner = "2000; 35; 85\n2000; 90; 88\n8000; 35; 90\n8000; 90; 92\n"
+    edges = "".join(f"0; {torque}; 1\n" for torque in (0, 35, 90))
+    edges += "2000; 0; 1\n8000; 0; 1\n"
+    changes = {"part.motor.efficiency_grid": '"map.csv ± 2 %, datasheet"', **DAY}
+    base = {**SMALL, **ELECTRIC, **DRIVEN, **CHARGED}
+    found = []
+    for text in (inner, edges + inner):
+        files = {"map.csv": (head + text).encode()}
+        built = build_text(changes, base).encode()
+        said = assess(parse_build(built, "build.toml", files.__getitem__))
+        found.append(number(said, "drive.use_part_drive_loss@day"))
+    assert found[0] == pytest.approx(found[1], rel=1e-9)

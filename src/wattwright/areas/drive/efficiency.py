@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cached_property
 
 from wattwright.build.motor import Motor, Point
@@ -64,10 +65,24 @@ class Efficiency:
         return motor_losses.efficiency(torque * speed, lost)
 
     def told(self, speed: float, torque: float) -> bool:
-        """True where a grid or points say the efficiency here, and it is not the typical one."""
-        if self._on_grid(speed, torque) is not None:
+        """True where a grid or points say the losses here, and not the typical efficiency."""
+        if not self._beside_nought(speed, torque) and self._on_grid(speed, torque) is not None:
             return True
         return self._fit is not None and self._near_points(speed, torque)
+
+    def for_losses(self, speed: float, torque: float) -> float:
+        """Efficiency from which losses may be worked out.
+
+        At standstill and without torque it is nothing over nothing, so that between there and the
+        next points of a grid it says nothing of what is lost.
+        """
+        if self._beside_nought(speed, torque):
+            return self._motor.efficiency.number or _NOTHING_PASSED_ON
+        return self.number(speed, torque)
+
+    def _beside_nought(self, speed: float, torque: float) -> bool:
+        grid = self._motor.efficiency_grid
+        return grid.known and (speed < _first(grid.x) or torque < _first(grid.y))
 
     def _on_grid(self, speed: float, torque: float) -> float | None:
         grid = self._motor.efficiency_grid
@@ -126,3 +141,8 @@ class Efficiency:
 
 def _whole(point: Point) -> bool:
     return point.speed.known and point.torque.known and point.efficiency.known
+
+
+def _first(edges: tuple[float, ...]) -> float:
+    """First place of a map above nought."""
+    return next((edge for edge in edges if edge > 0), math.inf)

@@ -188,16 +188,20 @@ class Fed:
         the windings still warm: there the copper counts, or where it is not known, the loss at
         the same torque and a quarter of the highest speed.
         """
-        count = len(self.drive.models)
-        share = torque / count
-        lost = torque * speed * (1 / self._efficiency(speed, share) - 1)
+        share = torque / len(self.drive.models)
+        lost = self._lost(speed, torque)
         if all(each.told(speed, share) for each in self.drive.efficiencies):
             return lost
         copper = [model.copper(share, speed, self._at_rest) for model in self.drive.models]
         if None not in copper:
             return max(lost, sum(each or 0.0 for each in copper))
-        slow = _SLOW * (self.drive.max_speed.number or 0.0)
-        return max(lost, torque * slow * (1 / self._efficiency(slow, share) - 1))
+        return max(lost, self._lost(_SLOW * (self.drive.max_speed.number or 0.0), torque))
+
+    def _lost(self, speed: float, torque: float) -> float:
+        """Losses by the efficiency of the motor that loses most."""
+        share = torque / len(self.drive.models)
+        worst = min(each.for_losses(speed, share) for each in self.drive.efficiencies)
+        return torque * speed * (1 / worst - 1)
 
     def loss_band(self) -> Value:
         """Efficiency at half of speed and torque: by its band all losses are known."""
