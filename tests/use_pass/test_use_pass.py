@@ -26,7 +26,7 @@ from wattwright.findings import Verdict
 from wattwright.use_pass import around
 from wattwright.use_pass.duty import duty_of
 from wattwright.use_pass.hardest import duty_behind, energies, hardest
-from wattwright.uses.inputs import Trace
+from wattwright.uses.inputs import Parameters, Trace
 from wattwright.uses.profile import Stretch, of_cycle, of_speed, of_stretches
 from wattwright.uses.runs import run
 from wattwright.uses.traces import trace_of
@@ -270,7 +270,7 @@ def test_long_steps_change_nothing_that_counts(day: Assessment) -> None:
     assert said.driven is not None
     profile = said.demand.profile
     numbers = {name: value.number or 0.0 for name, value in said.demand.inputs.items()}
-    parameters = around.Parameters(**numbers)
+    parameters = Parameters(**numbers)
     assert said.demand.maps is not None
     maps = said.demand.maps()
     assert not isinstance(profile, tuple)

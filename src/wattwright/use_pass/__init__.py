@@ -2,7 +2,8 @@
 
     duty      what comes of a use, as values that carry the influence of every input
     stating   one result of runs as such a value
-    around    the runs: all inputs as they are, and each at either end of its band
+    rows      the numbers of each run: all inputs as they are, and each at either end of its band
+    around    the runs, and what comes of them
     hills     how steep a hill is held for long, and for how long
     hardest   the working of a run: where its energy went, and its hardest second
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, TypeAlias
@@ -16,8 +15,16 @@ from wattwright.descriptions.duty import WINDOWS, CurrentShare, Demand, Variant
 from wattwright.errors import UseError
 from wattwright.kinds import LENGTH
 from wattwright.units import write
+from wattwright.use_pass.rows import (
+    NOISE,
+    PLACES,
+    moved_rows,
+    parameters_of,
+    shifts_of,
+    that_can_be_driven,
+)
 from wattwright.uses import compiled
-from wattwright.uses.inputs import NAMES, Maps, Parameters, Trace
+from wattwright.uses.inputs import Maps, Parameters, Trace
 from wattwright.uses.profile import Profile
 from wattwright.uses.results import HELD_BACK_BY, Run
 from wattwright.uses.runs import run, run_rows
@@ -27,10 +34,6 @@ from wattwright.values import Value
 
 Array: TypeAlias = NDArray[np.float64]
 
-# A shift by so little of the result is arithmetic noise.
-_NOISE = 1e-9
-# Numbers that end at one, whatever their bands say.
-_AT_MOST_ONE = ("driveline_efficiency", "motor_loss_share", "start_charge", "regen_taper_from")
 # A torque below this share of the largest counts as none when reversals are counted.
 _SLACK = 0.05
 _BINS = 24
@@ -38,7 +41,6 @@ _BINS = 24
 _MOST_STEPS = 2_000_000
 # Share of the way that has to be driven for its results to stand for it; common practice.
 _ENOUGH = 0.95
-_PLACES = {name: place for place, name in enumerate(NAMES)}
 # A speed missing by less is held, m/s.
 HELD = 0.05
 # Energies per distance that are sums of columns of the summary.
@@ -80,7 +82,7 @@ class Around:
         trace = once if rounds == 1 else trace_of(demand.profile, rounds)
         parameters = parameters_of(demand.inputs)
         moved, rows, widths = moved_rows(demand.inputs, parameters)
-        variants, otherwise = _that_can_be_driven(demand.variants())
+        variants, otherwise = that_can_be_driven(demand.variants())
         rows = np.vstack([rows, *otherwise])
         table = _driven(trace, rows, maps)
         base = run(trace, parameters, maps, form())
@@ -125,12 +127,12 @@ class Around:
 
     @property
     def _motor_share(self) -> Array:
-        return self.rows[:, _PLACES["motor_loss_share"]]
+        return self.rows[:, PLACES["motor_loss_share"]]
 
     def _each(self, energy: Any) -> Array:
         """Energy for the distance driven."""
         # Up and down the same hill leaves a height that is nothing but round-off.
-        energy = np.where(np.abs(energy) < _NOISE * np.abs(self.table["chemistry"]), 0.0, energy)
+        energy = np.where(np.abs(energy) < NOISE * np.abs(self.table["chemistry"]), 0.0, energy)
         return np.asarray(energy / np.maximum(self.table["distance"], 1e-9), dtype=np.float64)
 
     def _mean(self, energy: Any) -> Array:
@@ -210,15 +212,15 @@ class Around:
     def _held(self, reserve: float, rows: Array) -> Array:
         """Energy that leaves the cells between the charge at the start and the reserve."""
         charges, volts = self.maps.charges, self.maps.open_circuit
-        starts = rows[:, _PLACES["start_charge"]]
+        starts = rows[:, PLACES["start_charge"]]
         places = np.unique(np.concatenate((charges, starts, [reserve])))
         heights = np.interp(places, charges, volts)
         below = np.concatenate(
             ([0.0], np.cumsum(np.diff(places) * (heights[1:] + heights[:-1]) / 2))
         )
         between = np.interp(starts, places, below) - np.interp(reserve, places, below)
-        capacity = rows[:, _PLACES["capacity"]]
-        return np.asarray(between * capacity * rows[:, _PLACES["voltage_scale"]])
+        capacity = rows[:, PLACES["capacity"]]
+        return np.asarray(between * capacity * rows[:, PLACES["voltage_scale"]])
 
     # ------------------------------------------------------------------- from the run itself
 
@@ -314,79 +316,6 @@ def reach(demand: Demand) -> float | None:
         return None
     far = until_reserve(trace, parameters, maps, demand.reserve.number or 0.0, form())
     return far.distance if np.isfinite(far.distance) else None
-
-
-def _that_can_be_driven(
-    variants: tuple[Variant, ...],
-) -> tuple[tuple[Variant, ...], list[Array]]:
-    """Leave out what contradicts itself, such as a pack so cold that it holds nothing."""
-    kept, rows = [], []
-    for variant in variants:
-        try:
-            rows.append(Parameters(**variant.numbers).vector)
-        except UseError:
-            continue
-        kept.append(variant)
-    return tuple(kept), rows
-
-
-def parameters_of(inputs: Mapping[str, Value]) -> Parameters:
-    """Numbers of a run, all inputs as they are. Raises UseError where they contradict."""
-    return Parameters(**{name: value.number or 0.0 for name, value in inputs.items()})
-
-
-def shifts_of(column: Array, widths: Array) -> list[float]:
-    """Shift over each band, by whichever end moves it further.
-
-    ``column`` is a result of the run and of both ends of every band; ``widths`` how much of the
-    band was gone to either end.
-    """
-    base = column[0]
-    up, down = (column[1::2] - base) / widths[0], (base - column[2::2]) / widths[1]
-    shifts = np.where(np.abs(up) >= np.abs(down), up, down)
-    if not np.isfinite(shifts).all():
-        raise UseError("it has no end at one end of a band, so that nothing near can be told")
-    noise = _NOISE * max(abs(float(base)), float(np.abs(shifts).max(initial=0.0)))
-    return [float(shift) if abs(shift) > noise else 0.0 for shift in shifts]
-
-
-def moved_rows(
-    inputs: Mapping[str, Value], parameters: Parameters
-) -> tuple[tuple[tuple[str, Value], ...], Array, Array]:
-    """Rows of numbers with each input at either end of its band, and how far that really is.
-
-    Inputs that are one and the same value move together.
-    """
-    together: dict[int, list[str]] = {}
-    for name, value in inputs.items():
-        together.setdefault(id(value), []).append(name)
-    first = parameters.vector
-    moved, rows, widths = [], [first], []
-    for names in together.values():
-        value = inputs[names[0]]
-        if not value.band:
-            continue
-        ends = []
-        for sign in (1.0, -1.0):
-            row = first.copy()
-            number = _within(names[0], (value.number or 0.0) + sign * value.band, value)
-            for name in names:
-                row[_PLACES[name]] = number
-            rows.append(row)
-            ends.append(max(sign * (number - (value.number or 0.0)) / value.band, 1e-12))
-        moved.append((names[0].replace("_", " "), value))
-        widths.append(ends)
-    return tuple(moved), np.array(rows), np.array(widths).reshape(-1, 2).T
-
-
-def _within(name: str, number: float, value: Value) -> float:
-    """Keep a moved number where the run has a meaning for it."""
-    if name in _AT_MOST_ONE:
-        number = min(number, 1.0)
-    if name == "cold_factor":
-        return max(number, 1.0)
-    # No mass and no capacity is nought or below, however badly it is known.
-    return max(number, 0.02 * (value.number or 0.0)) if name not in ("f0", "f1") else number
 
 
 def _driven(trace: Trace, rows: Array, maps: Maps) -> Any:

@@ -8,8 +8,9 @@ from typing import Any
 import numpy as np
 
 from wattwright.descriptions.duty import BODIES
-from wattwright.use_pass.around import HELD, Array, form, moved_rows, parameters_of, shifts_of
-from wattwright.uses.inputs import NAMES, Maps, Parameters, Trace
+from wattwright.use_pass.around import HELD, form
+from wattwright.use_pass.rows import PLACES, moved_rows, parameters_of, shifts_of
+from wattwright.uses.inputs import Array, Maps, Parameters, Trace
 from wattwright.uses.runs import run, run_rows
 from wattwright.values import Value
 
@@ -122,6 +123,6 @@ class HillRuns:
         """By how much every body stays below where power is taken back, row by row."""
         columns = []
         for body in BODIES:
-            limit, span = (rows[:, NAMES.index(f"{word}_{body}")] for word in ("limit", "span"))
+            limit, span = (rows[:, PLACES[f"{word}_{body}"]] for word in ("limit", "span"))
             columns.append(limit - span - table[f"peak_{body}"])
         return np.array(columns).T
