@@ -19,6 +19,7 @@ from fractions import Fraction
 from wattwright.assessment import Assessment
 from wattwright.findings import Finding, Verdict
 from wattwright.values import Lack
+from wattwright.worthwhile import most_surplus
 
 MOST = 10
 
@@ -133,9 +134,6 @@ def _worth_more_than(price: Fraction, needs: Mapping[str, frozenset[Lack]]) -> f
     Findings that need the same count together, and so do readings that are always needed
     together: a build has many of both, and the graph stays small.
     """
-    # Heavy, and needed only where something is unknown.
-    import networkx
-
     alike = Counter(needs.values())
     users: dict[Lack, list[int]] = {}
     for number, need in enumerate(alike):
@@ -144,14 +142,14 @@ def _worth_more_than(price: Fraction, needs: Mapping[str, frozenset[Lack]]) -> f
     together: dict[tuple[int, ...], list[Lack]] = {}
     for reading, users_of_it in users.items():
         together.setdefault(tuple(users_of_it), []).append(reading)
-    graph = networkx.DiGraph()
-    for number, count in enumerate(alike.values()):
-        graph.add_edge("source", number, capacity=count * price.denominator)
-    for numbers, readings in together.items():
-        graph.add_edge(numbers, "sink", capacity=price.numerator * _minutes(readings))
+    bundles = list(together.values())
+    wanted: list[list[int]] = [[] for _ in alike]
+    for place, numbers in enumerate(together):
         for number in numbers:
-            graph.add_edge(number, numbers)
-    _, (kept, _) = networkx.minimum_cut(graph, "source", "sink")
-    return frozenset(
-        reading for numbers, readings in together.items() if numbers in kept for reading in readings
+            wanted[number].append(place)
+    kept = most_surplus(
+        [count * price.denominator for count in alike.values()],
+        [price.numerator * _minutes(readings) for readings in bundles],
+        wanted,
     )
+    return frozenset(reading for place in kept for reading in bundles[place])
