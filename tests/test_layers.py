@@ -29,6 +29,7 @@ LAYERS = (
     ("physics",),
     ("uses",),
     ("build",),
+    ("journal",),
     ("findings", "descriptions"),
     ("use_pass",),
     ("areas",),
@@ -39,6 +40,8 @@ LAYERS = (
     ("written_out",),
     ("paper",),
     ("drawings",),
+    ("quick_sums",),
+    ("web",),
     ("cli",),
     ("__main__",),
 )
