@@ -19,7 +19,7 @@ from wattwright.build.catalogue import NAMED, Entry, entries
 from wattwright.build.fields import Quantity, Sampled, Section, Track
 from wattwright.build.model import Build
 from wattwright.build.shape import slots
-from wattwright.cli.catalogues import findings_out
+from wattwright.declared_out import findings_out
 from wattwright.cli.parser import parser
 from wattwright.formula import FORMULAS, Argument, Formula
 from wattwright.kinds import KINDS, TEMPERATURE, TEMPERATURE_DIFFERENCE, Kind

@@ -25,9 +25,19 @@ from wattwright.unit_table import (
     spelling,
     wire_area,
 )
-from wattwright.units_written import Taste, unit_of, write
+from wattwright.units_written import TASTES, Taste, unit_of, write
 
-__all__ = ["LONGEST", "Reading", "Taste", "column_unit", "examples", "read", "unit_of", "write"]
+__all__ = [
+    "LONGEST",
+    "TASTES",
+    "Reading",
+    "Taste",
+    "column_unit",
+    "examples",
+    "read",
+    "unit_of",
+    "write",
+]
 
 LONGEST = 200
 

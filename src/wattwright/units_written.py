@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import Literal, get_args
 
 from wattwright import kinds
 from wattwright.errors import UnitsError
@@ -23,6 +23,7 @@ from wattwright.unit_table import (
 )
 
 Taste = Literal["metric", "inch", "mixed"]
+TASTES: tuple[Taste, ...] = get_args(Taste)
 
 
 def _nearest_gauge(area: float) -> str | None:

@@ -19,10 +19,10 @@ from wattwright.build.fields import Plain, Quantity, Sampled, Section, Track
 from wattwright.build.reader import open_build
 from wattwright.cli.terminal import paint, table, width, wrapped
 from wattwright.findings import Check, Figure, FigureKind, Finding, Table, Verdict
-from wattwright.kinds import difference_of
 from wattwright.next_readings import Bundle, next_readings
-from wattwright.units import Taste, write
+from wattwright.units import Taste
 from wattwright.values import Lack
+from wattwright.words import lack_words, margin_words, reasons
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -98,7 +98,7 @@ def _help(declared: Plain | Section | None) -> str:
 
 
 def _figure_words(figure: Figure, taste: Taste) -> str:
-    reasons = "; ".join(_lack_words(lack) for lack in figure.value.lacks)
+    reasons = "; ".join(lack_words(lack) for lack in figure.value.lacks)
     return shown(figure.value, taste) + (f": {reasons}" if reasons else "")
 
 
@@ -128,49 +128,22 @@ def _row(finding: Finding, taste: Taste) -> tuple[str, ...]:
     )
 
 
-def margin_words(finding: Finding, taste: Taste) -> str:
-    """Say how far a value is from its limit."""
-    if finding.margin is None:
-        return ""
-    band = finding.margin_band or None
-    kind = difference_of(finding.check.kind)
-    amount = write(abs(finding.margin), kind, taste, band).partition(" ± ")[0]
-    if finding.margin >= 0:
-        return f"{amount} to spare"
-    return f"{amount} {'short' if finding.sense == 'at least' else 'over'}"
-
-
 def _unknown(findings: Sequence[Finding], taste: Taste) -> Iterator[str]:
     """One line for all that lack the same: what is known of each, then what is needed."""
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
-        groups.setdefault(_reasons(finding), []).append(finding)
-    for reasons, alike in groups.items():
+        groups.setdefault(reasons(finding), []).append(finding)
+    for why, alike in groups.items():
         names = [f"@{f.about}{_known(f, taste)}" if f.about else _known(f, taste) for f in alike]
         word = paint("unknown", "unknown")
         yield f"    {word}  {wrapped('  '.join(names), '             ').lstrip()}"
-        yield wrapped(f"needs {'; '.join(reasons)}", "               ", "             ")
+        yield wrapped(f"needs {'; '.join(why)}", "               ", "             ")
 
 
 def _known(finding: Finding, taste: Taste) -> str:
     if finding.value.known:
         return f" {shown(finding.value, taste)}"
     return ""
-
-
-def _reasons(finding: Finding) -> tuple[str, ...]:
-    reasons = sorted(_lack_words(lack) for lack in finding.lacks) or list(finding.doubts)
-    if not reasons:
-        reasons = ["something more exact: the band is wider than the limit itself"]
-    if len(reasons) > 8:
-        reasons[7:] = [f"and {len(reasons) - 7} more"]
-    return tuple(reasons)
-
-
-def _lack_words(lack: Lack) -> str:
-    if not lack.path:
-        return f"{lack.label}: {lack.why}"
-    return lack.path if lack.why in ("not given", "unknown") else f"{lack.path} ({lack.why})"
 
 
 def _cautions(report: AreaReport) -> Iterator[str]:
@@ -216,7 +189,7 @@ def _table(said: Table, figures: Sequence[Figure], taste: Taste) -> Iterator[str
         yield from block
     lacks = {x: None for row in shown_rows.values() for f in row.values() for x in f.value.lacks}
     if lacks:
-        words = "; ".join(sorted(_lack_words(lack) for lack in lacks))
+        words = "; ".join(sorted(lack_words(lack) for lack in lacks))
         yield wrapped(f"?: needs {words}", "         ", "    ")
 
 

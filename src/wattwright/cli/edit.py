@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from wattwright.assessment import assess, compare
+from wattwright.build.as_typed import as_toml
 from wattwright.build.catalogue import find, nearest
-from wattwright.build.edits import ANY, Edit, quote, splice
-from wattwright.build.fields import Quantity
+from wattwright.build.edits import ANY, Edit, splice
 from wattwright.build.reader import FILE, open_build, parse_build
 from wattwright.build.sampled_files import beside
 from wattwright.build.save import save, sweep
@@ -78,9 +78,4 @@ def _toml(path: str, text: str) -> str:
         near = nearest(path)
         hint = f"; did you mean {near}?" if near else "; see: wattwright fields"
         raise UsageError(f"there is no field {path}{hint}")
-    plain = not isinstance(entry.slot.declared, Quantity)
-    if plain and entry.slot.annotation in (bool | None, bool) and text in ("true", "false"):
-        return text
-    if plain and entry.slot.annotation in (float | None, int):
-        return text
-    return quote(text)
+    return as_toml(entry.slot, text)

@@ -9,8 +9,6 @@ from pathlib import Path
 
 from wattwright.assessment import Assessment, assess, find, shown, title, verdict_words
 from wattwright.build.reader import open_build
-from wattwright.build.typed import DECIDED
-from wattwright.cli.check import margin_words
 from wattwright.cli.terminal import table, wrapped
 from wattwright.descriptions.duty import Duties
 from wattwright.findings import Figure, Finding
@@ -18,6 +16,7 @@ from wattwright.kinds import difference_of
 from wattwright.units import Taste, write
 from wattwright.use_pass.hardest import duty_behind
 from wattwright.values import Given, Value
+from wattwright.words import input_words, margin_words, origin_words, shift_words
 from wattwright.working import (
     WorkedStep,
     formula_text,
@@ -119,31 +118,14 @@ def _finding_head(finding: Finding, taste: Taste) -> Iterator[str]:
         yield "Rests on (shift of the margin over the band of each)"
         shown_first, rest = finding.rests_on[:_LISTED], finding.rests_on[_LISTED:]
         rows = [
-            (origin.path, _origin_words(origin), _shift(effect, finding.value, taste))
+            (origin.path, origin_words(origin), shift_words(effect, finding.value, taste))
             for origin, effect in shown_first
         ]
         for line in table(rows):
             yield f"  {line}"
         if rest:
             together = math.hypot(*(effect for _, effect in rest))
-            yield f"  and {len(rest)} more, together {_shift(together, finding.value, taste)}"
-
-
-def _origin_words(origin: Given) -> str:
-    if origin.detail == DECIDED.detail:
-        return DECIDED.detail
-    if origin.origin.value == "rule":
-        return "rule, answered" if origin.confirmed else "rule, not answered yet"
-    return origin.origin.value
-
-
-def _shift(effect: float, value: Value, taste: Taste) -> str:
-    """Write a shift with two digits, in the unit the value is shown in."""
-    kind = difference_of(value.kind)
-    if not effect or value.number is None:
-        return "no band" if not effect else f"± {write(abs(effect), kind, taste)}"
-    amount, _, band = write(value.number, kind, taste, abs(effect)).partition(" ± ")
-    return f"± {band} {amount.partition(' ')[2]}".rstrip()
+            yield f"  and {len(rest)} more, together {shift_words(together, finding.value, taste)}"
 
 
 def _figure_head(figure: Figure, taste: Taste) -> Iterator[str]:
@@ -178,15 +160,4 @@ def _step(worked: WorkedStep, taste: Taste, numbering: dict[int, int]) -> Iterat
 
 
 def _input(origin: Given) -> Iterator[str]:
-    pieces = [f"{origin.path} = {origin.text}"]
-    if origin.origin.value not in origin.text:
-        pieces.append(_origin_words(origin))
-    if origin.detail and origin.detail not in "; ".join(pieces):
-        pieces.append(origin.detail)
-    if origin.date and origin.date not in origin.text:
-        pieces.append(origin.date)
-    if origin.band_note:
-        pieces.append(origin.band_note)
-    if origin.line is not None:
-        pieces.append(f"line {origin.line}")
-    yield wrapped("; ".join(pieces), "      ", "  ")
+    yield wrapped(f"{origin.path} = {input_words(origin)}", "      ", "  ")

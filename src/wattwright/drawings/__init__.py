@@ -30,6 +30,13 @@ DRAWINGS: dict[str, Make] = {
     **OF_USE,
 }
 
+# Where each belongs, for the pages of the areas.
+OF_AREA: dict[str, tuple[str, ...]] = {
+    "vehicle": ("side",),
+    "pack": ("windows",),
+    "drive": ("force", "envelope", "range", *OF_USE),
+}
+
 
 def check_name(name: str) -> tuple[str, str]:
     """Split a name into the drawing and the use. Raises UsageError for no such drawing."""

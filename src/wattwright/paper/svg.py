@@ -25,6 +25,7 @@ from wattwright.paper import (
     NARROW,
     SMALLEST_TEXT,
     TEXT,
+    WIDE,
     Box,
     DrawingError,
     Point,
@@ -354,8 +355,22 @@ _STYLE = (
 )
 
 
-def render(drawing: Drawing) -> str:
-    """Return the drawing as SVG text, to stand in a file or in a page."""
+def page_style() -> str:
+    """Return the rules for drawings in a page that allows no style of its own inside them."""
+    widths = "".join(f".ww-mm{number(width)}{{{_size(width)}}}" for width in (NARROW, WIDE))
+    return _STYLE + widths
+
+
+def _size(width: float) -> str:
+    least, most = number(width * SMALLEST_PIXELS / TEXT), number(1.6 * width)
+    return f"--ww-width:{number(width)}mm;min-width:{least}px;max-width:{most}mm"
+
+
+def render(drawing: Drawing, *, in_page: bool = False) -> str:
+    """Return the drawing as SVG text, to stand in a file or in a page.
+
+    In a page that has the rules of ``page_style`` it brings none of its own.
+    """
     width, height = drawing.width, drawing.height
     paper = Box(0.0, 0.0, width, height)
     for shape in drawing.shapes:
@@ -364,20 +379,19 @@ def render(drawing: Drawing) -> str:
     parts = [
         _tag("title", escape(_plain(drawing.title))),
         _tag("desc", escape(_plain(drawing.description))),
-        _tag("style", _STYLE),
+        *([] if in_page else [_tag("style", _STYLE)]),
         rectangle(paper, None, "paper").markup,
         *(shape.markup for shape in drawing.shapes),
     ]
-    least, most = number(width * SMALLEST_PIXELS / TEXT), number(1.6 * width)
     return (
         _tag(
             "svg",
             "\n" + "\n".join(parts) + "\n",
             xmlns="http://www.w3.org/2000/svg",
-            class_="ww",
+            class_=f"ww ww-mm{number(width)}" if in_page else "ww",
             viewBox=f"0 0 {number(width)} {number(height)}",
             width="100%",
-            style=f"--ww-width:{number(width)}mm;min-width:{least}px;max-width:{most}mm",
+            style="" if in_page else _size(width),
             role="img",
             aria_label=drawing.title,
             font_family="sans-serif",

@@ -1,0 +1,1 @@
+"""The workbench: one build on every screen in the garage. Thin: parse, call, show."""

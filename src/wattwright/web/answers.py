@@ -1,0 +1,168 @@
+"""What every page shares: the frame around it, the person who asks, and the form of an answer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+from urllib.parse import quote
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+
+from wattwright.areas import AREAS
+from wattwright.assessment import WORST_FIRST, Assessment
+from wattwright.errors import UsageError
+from wattwright.findings import Verdict
+from wattwright.units import TASTES, Taste
+from wattwright.web.desk import Desk, View
+from wattwright.web.person import may_change, name_of, token_for
+from wattwright.web.shelf import Shelf
+from wattwright.web.static_files import versioned
+
+LOOKS = ("auto", "bright", "dark")
+PAGES = (
+    ("tonight", "", "Tonight"),
+    ("areas", "areas", "Areas"),
+    ("placement", "placement", "Placement"),
+    ("sums", "sums", "Sums"),
+    ("history", "history", "History"),
+)
+SIGNS = {"failing": "✕", "unknown": "?", "marginal": "!", "sound": "✓"}
+
+
+@cache
+def _environment() -> Environment:
+    made = Environment(
+        loader=PackageLoader("wattwright.web"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters["url"] = lambda text: quote(text, safe="@/.~-_")
+    made.globals.update(SIGNS=SIGNS, static=versioned, AREAS=AREAS, PAGES=PAGES)
+    return made
+
+
+def shelf_of(request: Request) -> Shelf:
+    """Return the builds that are served."""
+    shelf: Shelf = request.app.state.shelf
+    return shelf
+
+
+def desk_of(request: Request) -> Desk:
+    """Return the build that a request is about. Raises UsageError where there is none."""
+    return shelf_of(request).desk(request.path_params["build"])
+
+
+def taste_of(request: Request) -> Taste:
+    """Return the units that the reader likes."""
+    wanted = request.cookies.get("units", "metric")
+    return next((taste for taste in TASTES if taste == wanted), "metric")
+
+
+def look_of(request: Request) -> str:
+    """Return the look that the reader chose."""
+    wanted = request.cookies.get("look", "auto")
+    return wanted if wanted in LOOKS else "auto"
+
+
+def wants_json(request: Request) -> bool:
+    """Say whether a script asks rather than a page."""
+    return "application/json" in request.headers.get("accept", "")
+
+
+def base_of(desk: Desk) -> str:
+    """Return where the pages of a build begin."""
+    return f"/b/{quote(desk.name, safe='~')}"
+
+
+def page(
+    request: Request,
+    template: str,
+    title: str,
+    desk: Desk | None = None,
+    status: int = 200,
+    **more: Any,
+) -> Response:
+    """Fill a template in."""
+    view = desk.view() if desk is not None else None
+    frame: dict[str, Any] = {
+        "title": title,
+        "path": request.url.path,
+        "here": _here(request),
+        "look": look_of(request),
+        "taste": taste_of(request),
+        "token": token_for(request),
+        "who": name_of(request),
+        "may_change": may_change(request),
+        "started": shelf_of(request).started,
+        "desk": desk,
+        "base": base_of(desk) if desk is not None else "",
+        "view": view,
+        "tally": tally(view.assessment) if view is not None and view.assessment else (),
+        "rippled": _rippled(request, desk),
+    }
+    text = _environment().get_template(template).render({**frame, **more})
+    return HTMLResponse(text, status)
+
+
+def fragment(template: str, **context: Any) -> Markup:
+    """Fill in a piece of a page."""
+    return Markup(_environment().get_template(template).render(context))  # noqa: S704
+
+
+def tally(assessment: Assessment) -> tuple[tuple[str, int], ...]:
+    """Count the verdicts, worst first."""
+    return tuple((verdict.value, assessment.count(verdict)) for verdict in WORST_FIRST)
+
+
+def tally_of_area(assessment: Assessment, area: str) -> tuple[tuple[str, int], ...]:
+    """Count the verdicts of one area, worst first."""
+    found = [each for each in assessment.findings if each.check.id.partition(".")[0] == area]
+    return tuple(
+        (verdict.value, sum(each.verdict is verdict for each in found)) for verdict in Verdict
+    )
+
+
+def _here(request: Request) -> str:
+    query = f"?{request.url.query}" if request.url.query else ""
+    return f"{request.url.path}{query}"
+
+
+def _rippled(request: Request, desk: Desk | None) -> Any:
+    number = request.query_params.get("ripple", "")
+    if desk is None or not number.isdecimal() or len(number) > 9:
+        return None
+    try:
+        return desk.ripple(int(number), taste_of(request))
+    except UsageError:
+        return None
+
+
+def see(url: str) -> Response:
+    """Send the browser on after a change."""
+    return RedirectResponse(url, 303)
+
+
+def back_to(form: Mapping[str, Any], fallback: str) -> str:
+    """Return where a form was sent from, as long as that is one of our own pages."""
+    wanted = str(form.get("back", ""))
+    ours = wanted.startswith("/") and not wanted.startswith("//") and "\\" not in wanted
+    plain = all(sign.isprintable() for sign in wanted)
+    return wanted if ours and plain else fallback
+
+
+def said(status: int, message: str, **more: Any) -> Response:
+    """Answer a script with words."""
+    return JSONResponse({"message": message, **more}, status)
+
+
+def assessed(view: View) -> Assessment:
+    """Return what is said of a build. Raises UsageError while it cannot be read."""
+    if view.assessment is None:
+        raise UsageError("the build file cannot be read just now; see what is wrong with it first")
+    return view.assessment

@@ -1,0 +1,167 @@
+"""The application: which address shows what. A new page is one line in ``_IN_A_BUILD``."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager, suppress
+from typing import Any
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import BaseRoute, Mount, Route
+
+from wattwright.errors import BuildError, UsageError, WattwrightError
+from wattwright.web import api, events, static_files
+from wattwright.web.answers import base_of, page, see, shelf_of, wants_json
+from wattwright.web.desk import ClashError, NotSavedError
+from wattwright.web.pages import (
+    building,
+    forms,
+    letting_in,
+    memory,
+    quick,
+    reference,
+    shelves,
+    tables,
+    working,
+)
+from wattwright.web.shelf import Shelf
+
+Handler = Callable[[Request], Any]
+
+_GET, _POST = ["GET"], ["POST"]
+
+# Address below /b/BUILD, handler, method.
+_IN_A_BUILD: tuple[tuple[str, Handler, list[str]], ...] = (
+    ("/", building.tonight, _GET),
+    ("/areas", building.areas, _GET),
+    ("/area/{area}", building.area, _GET),
+    ("/said", building.saids, _GET),
+    ("/said/{address:path}", working.said, _GET),
+    ("/placement", building.placement, _GET),
+    ("/drawing/{name:path}", building.drawing_file, _GET),
+    ("/field/{path}", forms.field, _GET),
+    ("/in/{path}", forms.record, _GET),
+    ("/set", forms.set_one, _POST),
+    ("/undo", forms.step, _POST),
+    ("/rename", forms.rename_one, _POST),
+    ("/delete", forms.delete_one, _POST),
+    ("/add", forms.add_one, _POST),
+    ("/files", forms.put_file, _POST),
+    ("/table/{path}", tables.table, _GET),
+    ("/table/{path}", tables.save_table, _POST),
+    ("/csv/{path}", tables.csv_out, _GET),
+    ("/csv/{path}", tables.csv_in, _POST),
+    ("/sums", quick.all_sums, _GET),
+    ("/sums/{name}", quick.one_sum, _GET),
+    ("/history", memory.history, _GET),
+    ("/history/{number}", memory.revision, _GET),
+    ("/restore", memory.restore, _POST),
+    ("/sign", memory.sign, _POST),
+    ("/readings", memory.add_reading, _POST),
+    ("/photos", memory.add_photo, _POST),
+    ("/photos/{id}", memory.photo, _GET),
+    ("/export.zip", shelves.export_build, _GET),
+    ("/try", shelves.begin_try, _POST),
+    ("/compare", shelves.compare_try, _GET),
+    ("/keep", shelves.keep_try, _POST),
+    ("/drop", shelves.drop_try, _POST),
+    ("/file", shelves.file, _GET),
+    ("/file", shelves.save_file, _POST),
+    ("/events", events.events, _GET),
+)
+_BESIDE: tuple[tuple[str, Handler, list[str]], ...] = (
+    ("/builds", shelves.builds, _GET),
+    ("/builds/new", shelves.new_build, _POST),
+    ("/builds/import", shelves.import_build, _POST),
+    ("/sums", quick.all_sums, _GET),
+    ("/sums/{name}", quick.one_sum, _GET),
+    ("/reference", reference.reference, _GET),
+    ("/reference/{which}", reference.reference, _GET),
+    ("/look", shelves.look, _GET),
+    ("/look", shelves.set_look, _POST),
+    ("/static/{digest}/{name}", static_files.serve, _GET),
+)
+
+
+def _routes(table: tuple[tuple[str, Handler, list[str]], ...]) -> list[BaseRoute]:
+    return [Route(path, handler, methods=methods) for path, handler, methods in table]
+
+
+def made(shelf: Shelf) -> Starlette:
+    """Make the application for some builds."""
+
+    @asynccontextmanager
+    async def life(_: Starlette) -> AsyncIterator[None]:
+        glancing = asyncio.create_task(events.glance(shelf))
+        try:
+            yield
+        finally:
+            glancing.cancel()
+            with suppress(asyncio.CancelledError):
+                await glancing
+            shelf.close()
+
+    app = Starlette(
+        routes=[
+            Route("/", first, methods=_GET),
+            *_routes(_BESIDE),
+            *letting_in.ROUTES,
+            Mount("/api", routes=api.ROUTES),
+            Mount("/b/{build}", routes=_routes(_IN_A_BUILD)),
+        ],
+        exception_handlers={
+            WattwrightError: _trouble,
+            HTTPException: _http,
+        },
+        lifespan=life,
+    )
+    app.state.shelf = shelf
+    return app
+
+
+def first(request: Request) -> Response:
+    """Go to the build, or to the list where there are several."""
+    shelf = shelf_of(request)
+    if len(shelf.names) == 1:
+        return see(f"{base_of(shelf.desk(shelf.names[0]))}/")
+    return see("/builds")
+
+
+def _trouble(request: Request, error: Exception) -> Response:
+    """Say in words what a person can do something about."""
+    status = 404 if isinstance(error, UsageError) and request.method == "GET" else 422
+    if isinstance(error, ClashError):
+        status = 409
+    if wants_json(request) or request.url.path.startswith("/api/"):
+        return JSONResponse(_told(error), status)
+    return page(
+        request,
+        "trouble.html",
+        "That did not work",
+        status=status,
+        message=str(error),
+        kept="",
+        back=request.headers.get("referer", "") and "/" or "/",
+    )
+
+
+def _told(error: Exception) -> dict[str, Any]:
+    told: dict[str, Any] = {"message": str(error)}
+    if isinstance(error, NotSavedError | BuildError):
+        told["problems"] = {each.path: each.what for each in error.problems}
+    return told
+
+
+def _http(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 500
+    words = {404: "there is nothing at this address", 405: "this address takes no such request"}
+    message = words.get(status, "this cannot be answered")
+    if wants_json(request) or request.url.path.startswith("/api/"):
+        return JSONResponse({"message": message}, status)
+    return page(
+        request, "trouble.html", "Not here", status=status, message=message, kept="", back="/"
+    )

@@ -1,0 +1,70 @@
+"""Edits of one value by two people at once, and the edits that lead from one text to another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from wattwright.build.edits import ANY, Edit, quote
+from wattwright.build.text import Path, Source
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """A value that is not what an edit meant to replace: what is there, what was to be."""
+
+    path: Path
+    now: str | None
+    meant: str | None
+
+
+def clashes(source: Source, edits: Sequence[Edit]) -> tuple[Clash, ...]:
+    """List the edits whose value was changed meanwhile to something else than they mean."""
+    found = []
+    for edit in edits:
+        now = written(source, edit.path)
+        if edit.was is ANY or now == edit.was or now == edit.new:
+            continue
+        found.append(Clash(edit.path, now, edit.new))
+    return tuple(found)
+
+
+def written(source: Source, path: Path) -> str | None:
+    """Return a value as it stands in the text, or none where nothing stands."""
+    place = source.places.get(path)
+    if place is None:
+        return None
+    if place.shape == "record":
+        return quote(_look_up(source, path))
+    return source.text[place.start : place.end]
+
+
+def _look_up(source: Source, path: Path) -> object:
+    data: object = source.data
+    for key in path:
+        data = data[key] if isinstance(data, dict) else None
+    return data
+
+
+def difference(old: Source, new: Source) -> tuple[Edit, ...]:
+    """List the edits that make the values of one text from those of another."""
+    return tuple(_difference(old, new))
+
+
+def _difference(old: Source, new: Source) -> Iterator[Edit]:
+    before, after = leaves(old), leaves(new)
+    for path, text in before.items():
+        if path not in after:
+            yield Edit(path, None, text)
+    for path, text in after.items():
+        if before.get(path) != text:
+            yield Edit(path, text, before.get(path))
+
+
+def leaves(source: Source) -> dict[Path, str]:
+    """List every value as written."""
+    return {
+        path: source.text[place.start : place.end]
+        for path, place in source.places.items()
+        if place.shape == "leaf"
+    }

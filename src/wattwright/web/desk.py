@@ -1,0 +1,230 @@
+"""One build as it lies open: its file, its journal, what is said about it, and who looks on.
+
+Every change goes through ``change``: edits that say what they replace are spliced into the text as
+it is now, the result is read as a whole, and only a build that can be read is saved. Two people who
+change the same value at once meet a conflict that shows both; two who change different values do
+not notice each other.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from wattwright.assessment import Assessment, Change, assess, compare
+from wattwright.build.edits import Edit, splice
+from wattwright.build.reader import FILE, Opened, parse_build
+from wattwright.build.sampled_files import beside
+from wattwright.build.text import Path as Leaf
+from wattwright.build.text import Source, read_text
+from wattwright.errors import BuildError, EditError, Problem
+from wattwright.journal.keeper import Keeper, Revision
+from wattwright.next_readings import Bundle, next_readings
+from wattwright.units import Taste
+from wattwright.web.clash import Clash, clashes
+
+Watcher = Callable[[int], None]
+
+
+@dataclass(frozen=True, eq=False)
+class View:
+    """A build at one revision: its text, and either what is said of it or what is wrong with it.
+
+    ``source`` is none where the file is no TOML at all.
+    """
+
+    revision: Revision
+    text: str
+    source: Source | None
+    opened: Opened | None
+    problems: tuple[Problem, ...]
+
+    @cached_property
+    def assessment(self) -> Assessment | None:
+        """Everything that is said about it."""
+        return None if self.opened is None else assess(self.opened)
+
+    @cached_property
+    def bundles(self) -> tuple[Bundle, ...]:
+        """What to find out next."""
+        return () if self.assessment is None else next_readings(self.assessment)
+
+
+@dataclass(frozen=True, slots=True)
+class Ripple:
+    """What a revision changed; ``changes`` is none where one side could not be read."""
+
+    revision: Revision
+    changes: tuple[Change, ...] | None
+
+
+class NotSavedError(EditError):
+    """Nothing was saved: ``problems`` say why, each at its value."""
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        self.problems = tuple(problems)
+        super().__init__("\n".join(str(problem) for problem in problems))
+
+
+class ClashError(EditError):
+    """Nothing was saved: somebody else changed the same values meanwhile."""
+
+    def __init__(self, found: Sequence[Clash], last: Revision) -> None:
+        self.clashes = tuple(found)
+        self.last = last
+        names = ", ".join(".".join(each.path) for each in found)
+        super().__init__(f"{names}: changed by {last.who} meanwhile; nothing was saved")
+
+
+class Desk:
+    """An open build. Safe to use from several threads.
+
+    ``home`` is where the files lie that the build names: its own folder, unless it is a side copy.
+    """
+
+    def __init__(self, name: str, folder: Path, home: Path | None = None) -> None:
+        self.name = name
+        self.folder = folder
+        self.home = home or folder
+        self.keeper = Keeper(folder)
+        self._lock = threading.RLock()
+        self._views: dict[int, View] = {}
+        self._ripples: dict[tuple[int, Taste], Ripple] = {}
+        self._watchers: set[Watcher] = set()
+
+    def close(self) -> None:
+        """Let go of the journal."""
+        self.keeper.close()
+
+    # ------------------------------------------------------------------------------- looking
+
+    def view(self) -> View:
+        """Show the build as it is now, however it was changed."""
+        with self._lock:
+            return self._at(self.keeper.head())
+
+    def at(self, number: int) -> View:
+        """Show the build as it was."""
+        with self._lock:
+            return self._at(self.keeper.revision(number))
+
+    def _at(self, revision: Revision) -> View:
+        found = self._views.get(revision.number)
+        if found is None:
+            found = self._read(revision)
+            self._views = dict(list(self._views.items())[-5:])
+            self._views[revision.number] = found
+        return found
+
+    def _read(self, revision: Revision) -> View:
+        raw = self.keeper.content(revision.number)
+        text = raw.decode("utf-8", "replace")
+        source: Source | None = None
+        try:
+            source = read_text(raw)
+            opened = parse_build(raw, FILE, beside(self.home))
+        except BuildError as error:
+            return View(revision, text, source, None, error.problems)
+        return View(revision, text, source, opened, ())
+
+    def ripple(self, number: int, taste: Taste = "metric") -> Ripple:
+        """Work out what a revision changed against the one before."""
+        with self._lock:
+            found = self._ripples.get((number, taste))
+            if found is None:
+                revision = self.keeper.revision(number)
+                earlier = self.keeper.before(number)
+                before = self._at(earlier) if earlier is not None else None
+                found = Ripple(revision, _changes(before, self._at(revision), taste))
+                self._ripples = dict(list(self._ripples.items())[-20:])
+                self._ripples[number, taste] = found
+            return found
+
+    # ------------------------------------------------------------------------------ changing
+
+    def change(self, edits: Sequence[Edit], who: str, why: str, checked: bool = True) -> Revision:
+        """Make some edits and save them; raise NotSavedError or ClashError and change nothing.
+
+        With ``checked`` each edit must find the value that it says it replaces.
+        """
+        with self._lock:
+            now = self.view()
+            if now.source is None:
+                raise NotSavedError(now.problems)
+            if checked and (found := clashes(now.source, edits)):
+                raise ClashError(found, now.revision)
+            text = splice(now.source, edits)
+            return self.save(text, who, why, now)
+
+    def save(self, text: str, who: str, why: str, now: View) -> Revision:
+        """Save a whole text in place of the one that was seen."""
+        with self._lock:
+            try:
+                opened = parse_build(text.encode("utf-8"), FILE, beside(self.home))
+            except BuildError as error:
+                # What was wrong before and still is must not keep anybody from mending the rest.
+                known = {(each.path, each.what) for each in now.problems}
+                new = [each for each in error.problems if (each.path, each.what) not in known]
+                if new:
+                    raise NotSavedError(new) from None
+                digest = ""
+            else:
+                digest = opened.digest
+            revision = self.keeper.change(text, now.revision.digest, who, why, digest)
+        self.tell(revision.number)
+        return revision
+
+    def step(self, which: str, who: str, base: str | None = None) -> Revision:
+        """Undo, or redo, the last change of anybody."""
+        with self._lock:
+            take = self.keeper.undo if which == "undo" else self.keeper.redo
+            revision = take(who, base)
+        self.tell(revision.number)
+        return revision
+
+    def restore(self, number: int, who: str) -> Revision:
+        """Bring a former revision back as a new one."""
+        with self._lock:
+            revision = self.keeper.restore(number, who)
+        self.tell(revision.number)
+        return revision
+
+    # ------------------------------------------------------------------------------ looking on
+
+    def watch(self, watcher: Watcher) -> Callable[[], None]:
+        """Be told of every new revision until the returned function is called."""
+        self._watchers.add(watcher)
+        return lambda: self._watchers.discard(watcher)
+
+    @property
+    def watched(self) -> bool:
+        """True while somebody looks on."""
+        return bool(self._watchers)
+
+    def tell(self, number: int) -> None:
+        """Tell all who look on of a revision."""
+        for watcher in tuple(self._watchers):
+            watcher(number)
+
+
+def _changes(before: View | None, after: View, taste: Taste) -> tuple[Change, ...] | None:
+    if before is None or before.assessment is None or after.assessment is None:
+        return None
+    return compare(before.assessment, after.assessment, taste)
+
+
+def problems_by_path(problems: Sequence[Problem]) -> Mapping[str, str]:
+    """Say what is wrong at each path, for showing beside its field."""
+    found: dict[str, list[str]] = {}
+    for each in problems:
+        words = each.what + (f". {each.do}" if each.do else "")
+        found.setdefault(each.path, []).append(words)
+    return {path: " ".join(words) for path, words in found.items()}
+
+
+def leaf_of(path: str) -> Leaf:
+    """Split a path as pages write it."""
+    return tuple(path.split("."))

@@ -1,0 +1,1 @@
+"""The pages, one module for what a person comes to them for."""

@@ -1,0 +1,367 @@
+"""Fields, records and the changes that their forms send."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+
+from wattwright.assessment import Assessment
+from wattwright.build.as_typed import as_toml
+from wattwright.build.edits import Edit, rename
+from wattwright.build.fields import Sampled
+from wattwright.build.sampled_files import LARGEST_ROUTE
+from wattwright.build.text import Path, dotted
+from wattwright.errors import UsageError
+from wattwright.findings import Finding
+from wattwright.journal.keeper import Revision
+from wattwright.units import Taste, examples
+from wattwright.web.answers import (
+    back_to,
+    base_of,
+    desk_of,
+    fragment,
+    page,
+    see,
+    taste_of,
+    wants_json,
+)
+from wattwright.web.clash import Clash, written
+from wattwright.web.desk import (
+    ClashError,
+    Desk,
+    NotSavedError,
+    View,
+    leaf_of,
+    problems_by_path,
+)
+from wattwright.web.leaves import Group, Leaf, Written, group_at, leaf_at
+from wattwright.web.pages.rows import row_of
+from wattwright.web.pages.written import written_of
+from wattwright.web.person import name_of, token_for
+from wattwright.web.put import new_file
+from wattwright.web.typed_leaf import Typed, taken_apart
+
+# So many findings that rest on a field are listed.
+_USED = 12
+
+
+def field(request: Request) -> Response:
+    """Show one field: its form, how to measure it, and what rests on it."""
+    desk = desk_of(request)
+    path = leaf_of(request.path_params["path"])
+    leaf = leaf_at(written_of(desk.view(), taste_of(request)), path)
+    return _field_page(request, desk, leaf)
+
+
+def _field_page(
+    request: Request,
+    desk: Desk,
+    leaf: Leaf,
+    problem: str = "",
+    clash: Clash | None = None,
+    status: int = 200,
+) -> Response:
+    view, taste = desk.view(), taste_of(request)
+    declared = leaf.slot.declared if leaf.slot else None
+    standing = problems_by_path(view.problems).get(leaf.name, "")
+    return page(
+        request,
+        "field.html",
+        leaf.label[:1].upper() + leaf.label[1:],
+        desk,
+        status,
+        page_name="areas",
+        leaf=leaf,
+        problem=problem or standing,
+        clash=clash,
+        units=", ".join(examples(leaf.quantity.kind)) if leaf.quantity else "",
+        head=declared.head if isinstance(declared, Sampled) else "",
+        used=[row_of(each, taste) for each in _resting(view.assessment, leaf.name)],
+        readings=desk.keeper.readings(about=leaf.name),
+        photos=desk.keeper.photos(about=leaf.name),
+        about=leaf.name,
+    )
+
+
+def _resting(assessment: Assessment | None, path: str) -> Sequence[Finding]:
+    """Findings that rest on a field or lack it, the most moved first."""
+    if assessment is None:
+        return ()
+    lacking = [f for f in assessment.findings if any(lack.path == path for lack in f.lacks)]
+    moved = [
+        (abs(effect), f)
+        for f in assessment.findings
+        for given, effect in f.rests_on
+        if given.path == path
+    ]
+    moved.sort(key=lambda each: -each[0])
+    return [*lacking, *(finding for _, finding in moved)][:_USED]
+
+
+def record(request: Request) -> Response:
+    """Show one record with all its fields."""
+    desk = desk_of(request)
+    view, base = desk.view(), base_of(desk)
+    group = group_at(written_of(view, taste_of(request)), leaf_of(request.path_params["path"]))
+    up, words, named = _up(group, view, base)
+    return page(
+        request,
+        "record.html",
+        group.label[:1].upper() + group.label[1:],
+        desk,
+        page_name="areas",
+        group=group,
+        up=up,
+        up_words=words,
+        named=named,
+        problems=problems_by_path(view.problems),
+    )
+
+
+def _up(group: Group, view: View, base: str) -> tuple[str, str, bool]:
+    """Where a record belongs: the table it stands in, or the record around it."""
+    above = group.path[:-1]
+    if not above:
+        return f"{base}/areas", "everything that can be written", False
+    words = " ".join(above).replace("_", " ")
+    try:
+        group_at(written_of(view, "metric"), above)
+    except UsageError:
+        return f"{base}/table/{dotted(above)}", f"all of {words}", True
+    return f"{base}/in/{dotted(above)}", words, False
+
+
+# ------------------------------------------------------------------------------------ changing
+
+
+async def set_one(request: Request) -> Response:
+    """Write one field as a form or a script sends it."""
+    form = await request.form()
+    return await run_in_threadpool(_set_one, request, form)
+
+
+def _set_one(request: Request, form: FormData) -> Response:
+    desk = desk_of(request)
+    path = leaf_of(str(form.get("path", "")))
+    leaf = leaf_at(written_of(desk.view(), taste_of(request)), path)
+    typed = typed_in(form, leaf)
+    new = None if typed == "" else as_toml(leaf.slot, typed)
+    was = form.get("was")
+    edit = Edit(path, new, str(was) if was is not None else None)
+    why = f"{dotted(path)}: {leaf.typed.whole or 'nothing'} → {typed or 'deleted'}"
+    if new is None and leaf.written is None and was is None:
+        return _unchanged(request, form, desk)
+    if new is not None and new == leaf.written:
+        return _unchanged(request, form, desk)
+    try:
+        revision = desk.change([edit], name_of(request), why)
+    except NotSavedError as error:
+        found = problems_by_path(error.problems)
+        words = found.get(dotted(path)) or " ".join(found.values())
+        return _kept(request, desk, leaf, typed, words, None, 422)
+    except ClashError as error:
+        return _kept(request, desk, leaf, typed, "", error.clashes[0], 409)
+    return changed(request, form, desk, revision)
+
+
+def typed_in(form: Mapping[str, Any], leaf: Leaf) -> str:
+    """Put together what a form says of a field; a button may say it in one word."""
+    word = str(form.get("word", ""))
+    if word in ("unknown", "none"):
+        return word
+    if "text" in form:
+        return str(form["text"]).strip()
+    quantity = str(form.get("quantity", "")).replace("\r\n", "\n")
+    if leaf.box in ("quantity", "file"):
+        return Typed(quantity, str(form.get("origin", "")), str(form.get("detail", ""))).whole
+    return quantity.strip()
+
+
+def _unchanged(request: Request, form: FormData, desk: Desk) -> Response:
+    if wants_json(request):
+        return JSONResponse({"message": "as it was", "revision": desk.view().revision.number})
+    return see(back_to(form, base_of(desk) + "/"))
+
+
+def _kept(
+    request: Request,
+    desk: Desk,
+    leaf: Leaf,
+    typed: str,
+    problem: str,
+    clash: Clash | None,
+    status: int,
+) -> Response:
+    """Give a text back that was not saved, with the reason beside it."""
+    if wants_json(request):
+        body: dict[str, Any] = {"message": problem, "path": leaf.name, "typed": typed}
+        if clash is not None:
+            body["message"] = "somebody else changed this meanwhile"
+            body["clash"] = {"now": clash.now, "meant": clash.meant}
+        return JSONResponse(body, status)
+    parts = taken_apart(typed) if leaf.box in ("quantity", "file") else Typed(typed)
+    now = clash.now if clash is not None else leaf.written
+    shown = Leaf(
+        leaf.path, leaf.label, leaf.box, now, parts, leaf.slot, leaf.choices, leaf.shown, leaf.state
+    )
+    return _field_page(request, desk, shown, problem, clash, status)
+
+
+def changed(
+    request: Request, form: Mapping[str, Any], desk: Desk, revision: Revision
+) -> Response:
+    """Answer a change that was saved with its ripple."""
+    base = base_of(desk)
+    if wants_json(request):
+        taste: Taste = taste_of(request)
+        rippled = desk.ripple(revision.number, taste)
+        told = fragment(
+            "rippled.html",
+            rippled=rippled,
+            base=base,
+            token=token_for(request),
+            here=back_to(form, base + "/"),
+        )
+        turned = sum(each.turned for each in rippled.changes or ())
+        return JSONResponse(
+            {
+                "message": f"saved: {revision.why}",
+                "revision": revision.number,
+                "turned": turned,
+                "ripple": told,
+            }
+        )
+    to, _, place = back_to(form, base + "/").partition("#")
+    plain = "&".join(
+        piece
+        for piece in to.partition("?")[2].split("&")
+        if piece and not piece.startswith("ripple=")
+    )
+    query = f"{plain}&" if plain else ""
+    mark = f"#{place}" if place else ""
+    return see(f"{to.partition('?')[0]}?{query}ripple={revision.number}{mark}")
+
+
+async def step(request: Request) -> Response:
+    """Undo or redo."""
+    form = await request.form()
+    return await run_in_threadpool(_step, request, form)
+
+
+def _step(request: Request, form: FormData) -> Response:
+    desk = desk_of(request)
+    which = str(form.get("step", "undo"))
+    if which not in ("undo", "redo"):
+        raise UsageError("only undo or redo")
+    return changed(request, form, desk, desk.step(which, name_of(request)))
+
+
+async def rename_one(request: Request) -> Response:
+    """Give a named record another name."""
+    form = await request.form()
+    return await run_in_threadpool(_rename_one, request, form)
+
+
+def _rename_one(request: Request, form: FormData) -> Response:
+    desk = desk_of(request)
+    path = leaf_of(str(form.get("path", "")))
+    name = str(form.get("name", "")).strip()
+    view = desk.view()
+    if view.source is None:
+        raise NotSavedError(view.problems)
+    text = rename(view.source, path, name)
+    why = f"{dotted(path)} is called {name} now"
+    revision = desk.save(text, name_of(request), why, view)
+    to = f"{base_of(desk)}/in/{dotted((*path[:-1], name))}"
+    return changed(request, {"back": to}, desk, revision)
+
+
+async def delete_one(request: Request) -> Response:
+    """Delete a named record with all in it."""
+    form = await request.form()
+    return await run_in_threadpool(_delete_one, request, form)
+
+
+def _delete_one(request: Request, form: FormData) -> Response:
+    desk = desk_of(request)
+    path = leaf_of(str(form.get("path", "")))
+    source = desk.view().source
+    there = written(source, path) if source is not None else None
+    if there is None:
+        raise UsageError(f"there is nothing called {dotted(path)}")
+    why = f"{dotted(path)} deleted"
+    revision = desk.change([Edit(path, None, there)], name_of(request), why)
+    return changed(request, form, desk, revision)
+
+
+async def add_one(request: Request) -> Response:
+    """Add a named record, or a named quantity."""
+    form = await request.form()
+    return await run_in_threadpool(_add_one, request, form)
+
+
+def _add_one(request: Request, form: FormData) -> Response:
+    desk = desk_of(request)
+    holder = leaf_of(str(form.get("path", "")))
+    path: Path = (*holder, str(form.get("name", "")).strip())
+    text, kind = str(form.get("text", "")).strip(), str(form.get("kind", "")).strip()
+    revision = desk.change(
+        [_added(desk, path, text, kind)], name_of(request), f"{dotted(path)} added"
+    )
+    to = f"{base_of(desk)}/table/{dotted(holder)}" if text else f"{base_of(desk)}/in/{dotted(path)}"
+    return changed(request, {"back": to}, desk, revision)
+
+
+def _added(desk: Desk, path: Path, text: str, kind: str) -> Edit:
+    if text:
+        return Edit(path, as_toml(None, text))
+    if kind:
+        return Edit((*path, "kind"), as_toml(None, kind))
+    # A record is there as soon as one of its values is: the first one may be unknown.
+    source = desk.view().source
+    data = source.data if source is not None else {}
+    first = first_leaf(path, data)
+    return Edit((*path, first.path[-1]), as_toml(first.slot, "unknown"))
+
+
+def first_leaf(path: Path, data: Mapping[str, object]) -> Leaf:
+    """Return the first field of a record that may be unknown."""
+    group = group_at(Written(data, {}, None), path)
+    found = next((leaf for leaf in group.leaves if leaf.may_be_unknown), None)
+    if found is None:
+        raise UsageError(f"{dotted(path)} holds no quantity to begin with; write it in the file")
+    return found
+
+
+async def put_file(request: Request) -> Response:
+    """Put a file that a field names into the folder of the build, and name it there."""
+    form = await request.form()
+    sent = form.get("file")
+    if not isinstance(sent, UploadFile) or not sent.filename:
+        raise UsageError("choose a file first")
+    raw = await sent.read(LARGEST_ROUTE + 1)
+    return await run_in_threadpool(_put_file, request, form, sent.filename, raw)
+
+
+def _put_file(request: Request, form: FormData, sent_name: str, raw: bytes) -> Response:
+    desk = desk_of(request)
+    leaf = leaf_at(written_of(desk.view(), taste_of(request)), leaf_of(str(form.get("path", ""))))
+    if leaf.box != "file":
+        raise UsageError(f"{leaf.name} names no file")
+    if len(raw) > LARGEST_ROUTE:
+        raise UsageError(f"the file is larger than {LARGEST_ROUTE // 1024} kB")
+    name, new = new_file(desk.home, sent_name, raw)
+    typed = Typed(name, leaf.typed.origin, leaf.typed.detail).whole
+    edit = Edit(leaf.path, as_toml(leaf.slot, typed), leaf.written)
+    try:
+        revision = desk.change([edit], name_of(request), f"{leaf.name}: {typed}")
+    except (NotSavedError, ClashError):
+        if new:
+            (desk.home / name).unlink(missing_ok=True)
+        raise
+    return changed(request, form, desk, revision)

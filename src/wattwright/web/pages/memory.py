@@ -1,0 +1,167 @@
+"""History: revisions with who, when and what; readings, photos and what was signed."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
+from starlette.requests import Request
+from starlette.responses import Response
+
+from wattwright.errors import UsageError
+from wattwright.journal.images import LARGEST as LARGEST_PHOTO
+from wattwright.journal.images import cleaned
+from wattwright.journal.photos import Picture
+from wattwright.journal.readings import Taken
+from wattwright.web.answers import back_to, base_of, desk_of, page, see, taste_of
+from wattwright.web.desk import Desk
+from wattwright.web.pages.forms import changed
+from wattwright.web.person import name_of
+
+_AT_ONCE = 40
+
+
+def history(request: Request) -> Response:
+    """List the revisions, newest first, and what else the journal keeps."""
+    desk = desk_of(request)
+    desk.view()
+    asked = request.query_params.get("before")
+    before = None if asked is None else _number(asked)
+    revisions = desk.keeper.revisions(before=before, most=_AT_ONCE)
+    older = revisions[-1].number if len(revisions) == _AT_ONCE else 0
+    return page(
+        request,
+        "history.html",
+        "History",
+        desk,
+        page_name="history",
+        revisions=revisions,
+        older=older,
+        readings=desk.keeper.readings(),
+        photos=desk.keeper.photos(),
+        sign_offs=desk.keeper.sign_offs(),
+        about="",
+    )
+
+
+def revision(request: Request) -> Response:
+    """Show what one revision changed."""
+    desk = desk_of(request)
+    found = desk.keeper.revision(_number(request.path_params["number"]))
+    last = desk.view().revision.number
+    earlier = desk.keeper.before(found.number)
+    rippled = desk.ripple(found.number, taste_of(request)) if found.state == "done" else None
+    return page(
+        request,
+        "revision.html",
+        f"Revision {found.number}: {found.why}",
+        desk,
+        page_name="history",
+        revision=found,
+        before=earlier.number if earlier else 0,
+        after=found.number + 1 if found.number < last else 0,
+        changed=rippled.changes if rippled is not None else None,
+        lines=_diff(desk, earlier.number, found.number) if earlier else [],
+    )
+
+
+def _number(text: object) -> int:
+    words = str(text)
+    if not words.isdecimal() or not words.isascii() or len(words) > 9:
+        raise UsageError(f"{words[:40]!r} is no number of a revision")
+    return int(words)
+
+
+def _diff(desk: Desk, before: int, after: int) -> list[tuple[str, str]]:
+    return list(_lines(desk.keeper.text(before), desk.keeper.text(after)))
+
+
+def _lines(before: str, after: str) -> Iterator[tuple[str, str]]:
+    diff = difflib.unified_diff(before.splitlines(), after.splitlines(), lineterm="", n=2)
+    for place, line in enumerate(diff):
+        if place > 1:
+            yield line[:1], line
+
+
+async def restore(request: Request) -> Response:
+    """Bring a former revision back as a new one."""
+    form = await request.form()
+    return await run_in_threadpool(_restore, request, form)
+
+
+def _restore(request: Request, form: FormData) -> Response:
+    desk = desk_of(request)
+    number = _number(form.get("number", ""))
+    return changed(request, form, desk, desk.restore(number, name_of(request)))
+
+
+async def sign(request: Request) -> Response:
+    """Sign a revision."""
+    form = await request.form()
+    return await run_in_threadpool(_sign, request, form)
+
+
+def _sign(request: Request, form: FormData) -> Response:
+    desk = desk_of(request)
+    statement, who = (str(form.get(key, "")).strip() for key in ("statement", "who"))
+    if not statement or not who:
+        raise UsageError("a signature needs a statement and a name")
+    desk.keeper.sign_off(who, statement, _number(form.get("number", "")))
+    return see(back_to(form, f"{base_of(desk)}/history"))
+
+
+async def add_reading(request: Request) -> Response:
+    """Keep a reading."""
+    form = await request.form()
+    return await run_in_threadpool(_add_reading, request, form)
+
+
+def _add_reading(request: Request, form: FormData) -> Response:
+    desk = desk_of(request)
+    text = str(form.get("text", "")).strip()
+    if not text:
+        raise UsageError("a reading needs a number with its unit, or words")
+    desk.keeper.add_reading(
+        name_of(request),
+        Taken(
+            about=str(form.get("about", "")) or "the build",
+            text=text,
+            instrument=str(form.get("instrument", "")).strip(),
+            date=str(form.get("date", "")).strip(),
+            initials=str(form.get("initials", "")).strip(),
+            note=str(form.get("note", "")).strip(),
+        ),
+    )
+    return see(back_to(form, f"{base_of(desk)}/history"))
+
+
+async def add_photo(request: Request) -> Response:
+    """Keep a photo, cleaned of everything but the picture."""
+    form = await request.form()
+    sent = form.get("photo")
+    if not isinstance(sent, UploadFile):
+        raise UsageError("choose a photo first")
+    raw = await sent.read(LARGEST_PHOTO + 1)
+    return await run_in_threadpool(_add_photo, request, form, raw)
+
+
+def _add_photo(request: Request, form: FormData, raw: bytes) -> Response:
+    desk = desk_of(request)
+    image = cleaned(raw)
+    desk.keeper.add_photo(
+        name_of(request),
+        Picture(image.data, image.width, image.height, image.media_type),
+        about=str(form.get("about", "")) or "the build",
+        caption=str(form.get("caption", "")).strip(),
+    )
+    return see(back_to(form, f"{base_of(desk)}/history"))
+
+
+def photo(request: Request) -> Response:
+    """Answer with a photo."""
+    desk = desk_of(request)
+    found = desk.keeper.photo(_number(request.path_params["id"]))
+    data = desk.keeper.photo_file(found).read_bytes()
+    return Response(data, media_type=found.media_type)

@@ -1,0 +1,252 @@
+"""Several builds on one server: which there are, new ones, copies, zips; the file itself; tries."""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
+from starlette.requests import Request
+from starlette.responses import Response
+
+from wattwright.build.starting import example_names, start
+from wattwright.errors import UsageError
+from wattwright.journal.archive import pack, unpack
+from wattwright.web.answers import (
+    LOOKS,
+    assessed,
+    back_to,
+    base_of,
+    desk_of,
+    page,
+    see,
+    shelf_of,
+    tally,
+    taste_of,
+)
+from wattwright.web.clash import clashes, difference
+from wattwright.web.desk import Desk, NotSavedError
+from wattwright.assessment import compare
+from wattwright.units import TASTES
+from wattwright.web.pages.forms import changed
+from wattwright.web.person import name_of
+from wattwright.web.shelf import TRIED
+
+_YEAR = 365 * 24 * 3600
+
+
+def builds(request: Request) -> Response:
+    """List the builds."""
+    shelf = shelf_of(request)
+    return page(
+        request,
+        "builds.html",
+        "Builds",
+        builds=[_build(shelf.desk(name)) for name in shelf.names],
+        home=shelf.home is not None,
+        examples=example_names(),
+    )
+
+
+def _build(desk: Desk) -> dict[str, Any]:
+    view = desk.view()
+    return {
+        "name": desk.name,
+        "to": f"{base_of(desk)}/",
+        "title": view.opened.build.build.name if view.opened else desk.name,
+        "tally": tally(view.assessment) if view.assessment else (),
+        "words": "nothing can be said yet" if view.opened else "the file cannot be read",
+    }
+
+
+async def new_build(request: Request) -> Response:
+    """Make a build: empty, like an example, or a copy of one that is here."""
+    form = await request.form()
+    return await run_in_threadpool(_new_build, request, form)
+
+
+def _new_build(request: Request, form: FormData) -> Response:
+    shelf = shelf_of(request)
+    folder = shelf.free_folder(str(form.get("name", "")).strip())
+    like, _, name = str(form.get("like", "")).partition(":")
+    if like == "build":
+        copy = io.BytesIO()
+        pack(shelf.folder(name), copy, with_journal=False)
+        copy.seek(0)
+        unpack(copy, folder)
+    else:
+        start(folder, name or None)
+    return see(f"/b/{shelf.add(folder)}/")
+
+
+async def import_build(request: Request) -> Response:
+    """Bring a build in from a zip."""
+    form = await request.form()
+    sent = form.get("file")
+    if not isinstance(sent, UploadFile):
+        raise UsageError("choose a zip first")
+    return await run_in_threadpool(_import_build, request, form, sent)
+
+
+def _import_build(request: Request, form: FormData, sent: UploadFile) -> Response:
+    shelf = shelf_of(request)
+    folder = shelf.free_folder(str(form.get("name", "")).strip())
+    unpack(sent.file, folder, plain=True)
+    return see(f"/b/{shelf.add(folder)}/")
+
+
+def export_build(request: Request) -> Response:
+    """Answer with the whole build, journal included, as a zip."""
+    desk = desk_of(request)
+    out = io.BytesIO()
+    pack(desk.home, out, with_journal=True)
+    head = {"content-disposition": f'attachment; filename="{desk.name}.zip"'}
+    return Response(out.getvalue(), media_type="application/zip", headers=head)
+
+
+# --------------------------------------------------------------------------------- side copies
+
+
+async def begin_try(request: Request) -> Response:
+    """Begin, or go on, trying something on a side copy."""
+    desk = desk_of(request)
+    side = await run_in_threadpool(shelf_of(request).begin_try, desk.name)
+    return see(f"{base_of(side)}/")
+
+
+def _own(request: Request) -> tuple[Desk, Desk]:
+    """Return a side copy and the build that it is of."""
+    side = desk_of(request)
+    if not side.name.endswith(TRIED):
+        raise UsageError("this is the build itself, not a side copy")
+    return side, shelf_of(request).desk(side.name.removesuffix(TRIED))
+
+
+def compare_try(request: Request) -> Response:
+    """Compare a side copy with the build."""
+    side, own = _own(request)
+    here, there = side.view(), own.view()
+    changes = None
+    if here.assessment is not None and there.assessment is not None:
+        changes = compare(assessed(there), assessed(here), taste_of(request))
+    start_of = side.at(1).source
+    edits = difference(start_of, here.source) if start_of and here.source else ()
+    return page(
+        request,
+        "compare.html",
+        "What the side copy changes",
+        side,
+        changes=changes,
+        edits=edits,
+        clashes=clashes(there.source, edits) if there.source else (),
+    )
+
+
+async def keep_try(request: Request) -> Response:
+    """Make the changes of a side copy in the build itself."""
+    form = await request.form()
+    return await run_in_threadpool(_keep_try, request, form)
+
+
+def _keep_try(request: Request, form: FormData) -> Response:
+    side, own = _own(request)
+    first, here = side.at(1), side.view()
+    if first.source is None or here.source is None:
+        raise UsageError("a side copy that cannot be read cannot be kept; mend it first")
+    to = {"back": f"{base_of(own)}/"}
+    there = own.view()
+    if there.text == first.text:
+        # Nobody changed the build meanwhile: the text is kept as it was written, comments too.
+        revision = own.save(here.text, name_of(request), "kept what was tried", there)
+    else:
+        edits = difference(first.source, here.source)
+        if not edits:
+            raise UsageError("the side copy differs from the build in nothing; throw it away")
+        revision = own.change(edits, name_of(request), "kept what was tried")
+    shelf_of(request).end_try(own.name)
+    return changed(request, to, own, revision)
+
+
+async def drop_try(request: Request) -> Response:
+    """Throw a side copy away."""
+    _, own = _own(request)
+    await run_in_threadpool(shelf_of(request).end_try, own.name)
+    return see(f"{base_of(own)}/")
+
+
+# ----------------------------------------------------------------------------- the file itself
+
+
+def file(request: Request) -> Response:
+    """Show the build file as it stands."""
+    desk = desk_of(request)
+    view = desk.view()
+    return _file_page(request, desk, view.text, view.revision.digest, view.problems, False)
+
+
+def _file_page(
+    request: Request,
+    desk: Desk,
+    text: str,
+    digest: str,
+    problems: Any,
+    refused: bool,
+    stale: bool = False,
+) -> Response:
+    status = 409 if stale else 422 if refused else 200
+    return page(
+        request,
+        "file.html",
+        "The file itself",
+        desk,
+        status,
+        text=text,
+        digest=digest,
+        problems=problems,
+        refused=refused,
+        stale=stale,
+    )
+
+
+async def save_file(request: Request) -> Response:
+    """Write the whole file."""
+    form = await request.form(max_part_size=4 * 1024 * 1024)
+    return await run_in_threadpool(_save_file, request, form)
+
+
+def _save_file(request: Request, form: FormData) -> Response:
+    desk = desk_of(request)
+    view = desk.view()
+    text = str(form.get("text", "")).replace("\r\n", "\n")
+    if "\r\n" in view.text:
+        text = text.replace("\n", "\r\n")
+    if text == view.text:
+        return see(f"{base_of(desk)}/file")
+    if str(form.get("digest", "")) != view.revision.digest:
+        return _file_page(request, desk, text, view.revision.digest, (), False, stale=True)
+    why = str(form.get("why", "")).strip() or "the file itself was edited"
+    try:
+        revision = desk.save(text, name_of(request), why, view)
+    except NotSavedError as error:
+        return _file_page(request, desk, text, view.revision.digest, error.problems, True)
+    return changed(request, {"back": f"{base_of(desk)}/file"}, desk, revision)
+
+
+# --------------------------------------------------------------------------------------- look
+
+
+def look(request: Request) -> Response:
+    """Ask for look and units."""
+    return page(request, "look.html", "Look and units", back=back_to(request.query_params, "/"))
+
+
+async def set_look(request: Request) -> Response:
+    """Keep look and units in this browser."""
+    form = await request.form()
+    answer = see(back_to(form, "/"))
+    for key, allowed in (("look", LOOKS), ("units", TASTES)):
+        wanted = str(form.get(key, ""))
+        if wanted in allowed:
+            answer.set_cookie(key, wanted, max_age=_YEAR, samesite="strict", httponly=True)
+    return answer
