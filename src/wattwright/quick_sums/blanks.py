@@ -16,6 +16,7 @@ LONGEST_LIST = 2000
 _BETWEEN = re.compile(r"[;\n]|,\s")
 _PLUS_MINUS = re.compile(r"±|\+/?-")
 _BEGINS_A_NUMBER = re.compile(r"[+\-−]?\.?[0-9]")
+_BARE = re.compile(r"[-+−±/:0-9.,eE\s]+")
 # A number and, without a second number in it, the unit behind.
 _WITH_UNIT = re.compile(
     r"[+\-−]?\.?[0-9][0-9.,]*(?:[eE][+-]?[0-9]+)?\s*([^\s0-9.,:/+-]\S*(?:\s[^\s0-9.]\S*)*)"
@@ -125,12 +126,13 @@ def _read_all(pieces: list[str], blank: Blank) -> tuple[Reading, ...]:
 
     Where a bare number means something by itself it is not: 0.97 and 96 % are not both per cent.
     """
-    units = [_unit_of(piece) for piece in pieces]
-    if any(units) and not all(units):
+    bare = [_BARE.fullmatch(piece) is not None for piece in pieces]
+    if any(bare) and not all(bare):
         if _is_one("1", blank.kind):
             raise UnitsError("write the unit behind each amount, or behind none")
-        if not any(units[:-1]):
-            pieces = [*(f"{piece} {units[-1]}" for piece in pieces[:-1]), pieces[-1]]
+        unit = _unit_of(pieces[-1])
+        if unit and all(bare[:-1]):
+            pieces = [*(f"{piece} {unit}" for piece in pieces[:-1]), pieces[-1]]
     return tuple(read(piece, blank.kind) for piece in pieces)
 
 
