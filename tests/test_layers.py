@@ -48,8 +48,8 @@ LAYERS = (
 )
 # Holds what differs between operating systems; any layer may use it, and it knows only errors.
 FREE = "system"
-# Only areas and the pass through uses bring formulas and builds together.
-USE_PHYSICS = {"physics", "areas", "use_pass"}
+# Only areas and the pass through uses bring formulas and builds together; quick sums have no build.
+USE_PHYSICS = {"physics", "areas", "use_pass", "quick_sums"}
 HEAVY = ("numba", "numpy", "pydantic", "networkx", "tree_sitter", "tree_sitter_toml", "scipy")
 
 MODULES = sorted(ROOT.rglob("*.py"))

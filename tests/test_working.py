@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Sequence
-from math import sqrt
+from math import prod, sqrt
 
 import pytest
 
@@ -116,6 +116,24 @@ def product_of_sum(masses: Sequence[Mass], base: Mass) -> Mass:
     return base * sum(m * base for m in masses)
 
 
+@formula("k", BOOK)
+def squared(mass: Mass) -> Mass:
+    """A square."""
+    return mass**2
+
+
+@formula("k", BOOK)
+def product(masses: Sequence[Mass], base: Mass) -> Mass:
+    """A product of several things under a power."""
+    return base ** prod(masses) / prod(masses)
+
+
+@formula("k", BOOK)
+def least(masses: Sequence[Mass]) -> Mass:
+    """The least of several things."""
+    return min(masses)
+
+
 def read_back(text: str, words: dict[str, str]) -> ast.expr:
     """Read a written formula as mathematics does: power first, then products, then sums."""
     for word, name in sorted(words.items(), key=lambda pair: -len(pair[0])):
@@ -145,6 +163,7 @@ SHOWN = [
         for each in FORMULAS.values()
         if each.fn.__module__.startswith("wattwright.physics")
         and "sum of" not in formula_text(each)
+        and "product of" not in formula_text(each)
         and "[" not in formula_text(each)
     ),
     *(declaration(fn) for fn in (tree, power_of_negative, power_of_power, power_by_name)),
@@ -172,6 +191,22 @@ def test_numbers_stand_where_the_words_stood_with_their_units() -> None:
     assert text_of(value) == "-(6 kg - (5 kg - 2)) · (6 kg + 5 kg) / (5 kg · 2)^2"
     value = worked(calls, mass(1.0), mass(5.0))
     assert text_of(value) == "max(0, |1 kg - 5 kg|) + sqrt(1 kg) + table of steps[1 kg]"
+
+
+def test_a_number_below_zero_is_bracketed_once_in_a_power() -> None:
+    assert text_of(worked(tree, mass(6.0), mass(-5.0))).endswith("/ ((-5 kg) · 2)^2")
+    assert text_of(worked(root_of_squares, [mass(-2.0)])) == "sqrt((-2 kg) · (-2 kg))"
+    assert text_of(worked(squared, mass(-2.0))) == "(-2 kg)^2"
+    from_step = worked(summed, [mass(-2.0)])
+    assert text_of(worked(squared, from_step)) == "((-2 kg) (1))^2"
+
+
+def test_products_and_the_least_of_several_are_written_with_all_of_them() -> None:
+    several = [mass(1.0), mass(2.0)]
+    assert formula_text(declaration(product)) == "base^(product of masses) / product of masses"
+    assert text_of(worked(product, several, mass(3.0))) == "(3 kg)^(1 kg · 2 kg) / (1 kg · 2 kg)"
+    assert formula_text(declaration(least)) == "min(masses)"
+    assert text_of(worked(least, several)) == "min(1 kg, 2 kg)"
 
 
 def test_numbers_from_steps_name_the_step() -> None:

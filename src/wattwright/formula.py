@@ -54,6 +54,14 @@ class Argument:
     many: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """How an argument is asked for where no build gives it: in words, with a text that would do."""
+
+    label: str
+    example: str
+
+
 @dataclass(frozen=True)
 class Formula:
     """The declaration of one physics function."""
@@ -81,6 +89,18 @@ class Formula:
         hints = get_type_hints(self.fn, include_extras=True)
         names = inspect.signature(self.fn).parameters
         return tuple(_argument(self.fn, name, hints.get(name)) for name in names)
+
+    def asked(self, argument: Argument) -> Asked:
+        """How to ask for an argument, from the table ``ASKED`` of the function's module.
+
+        A key names the argument wherever it stands in the module, or with the function before it
+        where the same word means two things. Without an entry the name itself is asked for.
+        """
+        known: Mapping[str, tuple[str, str]] = self.fn.__globals__.get("ASKED", {})
+        for key in (f"{self.fn.__name__}.{argument.name}", argument.name):
+            if key in known:
+                return Asked(*known[key])
+        return Asked(argument.name.replace("_", " "), argument.kind.example)
 
     @cached_property
     def units(self) -> tuple[str, ...]:
@@ -119,20 +139,30 @@ class Formula:
                 found[name] = [(float(key), float(row)) for key, row in scope[name].items()]
         return found
 
+    def beyond(self, numbers: Sequence[Any]) -> tuple[Argument, ...]:
+        """Arguments that lie outside the range the source vouches for."""
+        return tuple(
+            argument
+            for argument, number in zip(self.arguments, numbers, strict=True)
+            if argument.name in self.valid
+            and not _within(number if argument.many else (number,), self.valid[argument.name])
+        )
+
     def outside(self, numbers: Sequence[Any]) -> tuple[str, ...]:
         """Say which arguments lie outside the range the source vouches for."""
         if not self.valid:
             return ()
         notes = []
-        for argument, number in zip(self.arguments, numbers, strict=True):
-            if argument.name not in self.valid:
-                continue
+        for argument in self.beyond(numbers):
             low, high = self.valid[argument.name]
-            values = number if argument.many else (number,)
-            if any(not low <= value <= high for value in values):
-                word = argument.name.replace("_", " ")
-                notes.append(f"{word} is outside {low:g} to {high:g} {argument.kind.si}".strip())
+            word = argument.name.replace("_", " ")
+            notes.append(f"{word} is outside {low:g} to {high:g} {argument.kind.si}".strip())
         return tuple(notes)
+
+
+def _within(numbers: Sequence[float], limits: tuple[float, float]) -> bool:
+    low, high = limits
+    return all(low <= number <= high for number in numbers)
 
 
 def _docstring_or_guard(statement: ast.stmt) -> bool:

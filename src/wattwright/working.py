@@ -6,6 +6,7 @@ The formula that is shown is the function's own return expression.
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -20,6 +21,8 @@ _OPERATORS: dict[type[ast.operator], tuple[str, int]] = {
     ast.Div: (" / ", 2),
 }
 _WRITTEN_OUT = 3
+# A number below zero, as it is put into an expression.
+_BRACKETED = re.compile(r"\(-[^() ]+( [^() ]+)?\)")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -141,6 +144,11 @@ def _is_power(node: ast.Call) -> bool:
     return ast.unparse(node.func) in ("pow", "math.pow")
 
 
+def _is_written_out(node: ast.Call) -> bool:
+    """Say whether a call is written by signs instead of by its name and brackets."""
+    return _is_power(node) or ast.unparse(node.func) in ("sum", "prod", "math.prod")
+
+
 class _Writer:
     """Writes an expression; sums over sequences are written out while they are short."""
 
@@ -176,7 +184,7 @@ class _Writer:
         texts = []
         for part in (base, exponent):
             text = self.write(part)
-            word = isinstance(part, ast.Call) and not _is_power(part)
+            word = isinstance(part, ast.Call) and not _is_written_out(part)
             bare = isinstance(part, ast.Name | ast.Constant) and self.bare(part, text)
             texts.append(text if word or bare else f"({text})")
         return "^".join(texts)
@@ -184,7 +192,7 @@ class _Writer:
     def bare(self, part: ast.expr, text: str) -> bool:
         """Say whether a name or number needs no brackets as part of a power."""
         named = isinstance(part, ast.Name) and text == _words(part.id)
-        return named or " " not in text
+        return named or " " not in text or _BRACKETED.fullmatch(text) is not None
 
     def call(self, node: ast.Call, outer: int) -> str:
         name = node.func.attr if isinstance(node.func, ast.Attribute) else ast.unparse(node.func)
@@ -193,10 +201,20 @@ class _Writer:
             return f"({text})" if outer > 1 and (" + " in text or text[:4] == "sum ") else text
         if _is_power(node):
             return self.power(*node.args)
-        args = [self.write(arg) for arg in node.args]
+        if name == "prod":
+            return self.product(ast.unparse(node.args[0]), outer)
+        args = [
+            ", ".join(self.many.get(ast.unparse(arg), ())) or self.write(arg) for arg in node.args
+        ]
         if name == "abs":
             return f"|{args[0]}|"
         return f"{name}({', '.join(args)})"
+
+    def product(self, word: str, outer: int) -> str:
+        if word not in self.many:
+            return f"product of {word.replace('_', ' ')}"
+        text = " · ".join(self.many[word])
+        return f"({text})" if outer > _OPERATORS[ast.Mult][1] else text
 
     def sum(self, node: ast.expr) -> str:
         if not isinstance(node, ast.GeneratorExp):

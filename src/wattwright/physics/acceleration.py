@@ -23,6 +23,23 @@ ENERGY = Source("Balance of power and kinetic energy", "", "computed")
 
 FEWEST, MOST = 16, 4096  # steps that are tried between two speeds
 
+ASKED = {
+    "surplus": ("force left after the road load", "2100 N"),
+    "equivalent_mass": ("mass of the vehicle with what rotates", "1290 kg"),
+    "acceleration": ("acceleration", "1.5 m/s²"),
+    "force": ("force at the road", "2100 N"),
+    "power": ("power at the wheels", "45 kW"),
+    "from_speed": ("speed at the start", "0 km/h"),
+    "to_speed": ("speed at the end", "60 km/h"),
+    "widths": ("step of speed that each force stands for", "10 km/h; 20 km/h; 10 km/h"),
+    "forces": ("force left at each step", "2400 N; 2100 N; 1500 N"),
+    "times": ("time in each gear", "4 s; 6 s"),
+    "shifts": ("number of shifts", "1"),
+    "shift_time": ("time that a shift takes", "0.8 s"),
+    "speed": ("speed before the shift", "50 km/h"),
+    "resistance": ("road load", "350 N"),
+}
+
 
 @formula("a", NEWTON)
 def acceleration(surplus: Force, equivalent_mass: Mass) -> Acceleration:

@@ -31,6 +31,21 @@ FRICTION = Source(
     "Moments about the wheels on the road, with friction at its limit", "", "computed"
 )
 
+ASKED = {
+    "friction": ("coefficient of friction between tyre and road", "0.8"),
+    "mass": ("mass of the vehicle", "1240 kg"),
+    "wheelbase": ("wheelbase", "2540 mm"),
+    "cg_distance": ("centre of gravity behind the front axle", "1150 mm"),
+    "cg_height": ("height of the centre of gravity", "560 mm"),
+    "acceleration": ("acceleration, braking below zero", "2 m/s²"),
+    "grade": ("grade, uphill above zero", "12 %"),
+    "base": ("wheelbase, or track where the acceleration is sideways", "2540 mm"),
+    "front_share": ("share of the force that the front wheels make", "60 %"),
+    "deceleration": ("deceleration on the level", "6 m/s²"),
+    "front": ("deceleration at which the front wheels slide", "6.5 m/s²"),
+    "rear": ("deceleration at which the rear wheels slide", "5.8 m/s²"),
+}
+
 
 @formula("N_f", STATICS)
 def front_axle_force(

@@ -34,6 +34,13 @@ TROPOPAUSE = 11_000.0  # m, geopotential
 ISA = Source("ISO 2533, standard atmosphere", "layer from sea level to 11 km", "computed")
 TROPOSPHERE = {"height": (-2_000.0, TROPOPAUSE)}
 
+ASKED = {
+    "altitude": ("altitude above the sea", "1200 m"),
+    "height": ("geopotential height", "1200 m"),
+    "pressure": ("pressure of the air at the place", "98 kPa"),
+    "temperature": ("temperature of the air", "15 °C"),
+}
+
 
 @formula("H", Source("ISO 2533, standard atmosphere", "geopotential height", "computed"))
 def geopotential_height(altitude: Position) -> Position:

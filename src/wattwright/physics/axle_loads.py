@@ -27,6 +27,47 @@ STATICS = Source("Static equilibrium of a rigid body", "moments about an axle", 
 SHARING = Source("Static equilibrium; side load shared between axles as weight is", "", "practice")
 DEFINITION = Source("Definition", "", "computed")
 
+ASKED = {
+    "count": ("number of things", "4"),
+    "group_mass.mass": ("mass of one of them", "22 kg"),
+    "masses": ("masses", "420 kg; 310 kg; 95 kg"),
+    "distances": ("distance of each mass behind the front axle", "300 mm; 1900 mm; 2700 mm"),
+    "offsets": ("offset of each mass to the right of the middle", "-100 mm; 0 mm; 250 mm"),
+    "wheelbase": ("wheelbase", "2540 mm"),
+    "load_after.before": ("load before", "640 kg"),
+    "load_after.taken_out": ("load taken out", "180 kg"),
+    "load_after.put_in": ("load put in", "230 kg"),
+    "side_moment_after.before": ("moment to the right before", "12 kg·m"),
+    "side_moment_after.taken_out": ("moment to the right of what was taken out", "4 kg·m"),
+    "side_moment_after.put_in": ("moment to the right of what was put in", "9 kg·m"),
+    "load": ("load by the ledger", "640 kg"),
+    "moment": ("moment to the right by the ledger", "12 kg·m"),
+    "with_unexplained.gap": ("load that the scales show beyond the ledger", "14 kg"),
+    "with_unexplained_moment.gap": ("moment that the scales show beyond the ledger", "2 kg·m"),
+    "doubt": ("share of the gap to add or take away", "0 %"),
+    "left": ("load under the left wheel", "310 kg"),
+    "right": ("load under the right wheel", "330 kg"),
+    "track": ("track of the axle", "1320 mm"),
+    "axle": ("load on the axle", "640 kg"),
+    "side_moment": ("moment to the right on the axle", "13 kg·m"),
+    "front": ("load on the front axle", "640 kg"),
+    "rear": ("load on the rear axle", "600 kg"),
+    "front_moment": ("moment to the right on the front axle", "13 kg·m"),
+    "rear_moment": ("moment to the right on the rear axle", "-5 kg·m"),
+    "track_front": ("track of the front axle", "1320 mm"),
+    "track_rear": ("track of the rear axle", "1300 mm"),
+    "front_left": ("load under the front left wheel", "310 kg"),
+    "front_right": ("load under the front right wheel", "330 kg"),
+    "rear_left": ("load under the rear left wheel", "304 kg"),
+    "rear_right": ("load under the rear right wheel", "296 kg"),
+    "change_of_share.before": ("share before", "48 %"),
+    "change_of_share.after": ("share after", "51 %"),
+    "relative_change.before": ("mass before", "1180 kg"),
+    "relative_change.after": ("mass after", "1240 kg"),
+    "gross_limit": ("permitted gross mass", "1550 kg"),
+    "payload.mass": ("mass of the vehicle", "1240 kg"),
+}
+
 
 def _sum_slopes(*_: float) -> tuple[float, float]:
     return 1.0, 1.0

@@ -30,6 +30,32 @@ FIRST_ORDER = Source("First-order error of the lift formula", "", "computed")
 SMALLEST_TILT = 0.02
 DEFINITION = Source("Definition", "", "computed")
 
+ASKED = {
+    "mass": ("mass of the vehicle", "1240 kg"),
+    "wheelbase": ("wheelbase", "2540 mm"),
+    "gain": ("load that the axle on the floor gains", "42 kg"),
+    "cg_height.angle": ("tilt of the vehicle", "12°"),
+    "height_band.angle": ("tilt of the vehicle", "12°"),
+    "axle_height": ("height of the wheel centres over the floor", "280 mm"),
+    "lift": ("height by which the axle was lifted", "600 mm"),
+    "gain_on_floor_axle.level": ("load on the axle while level", "600 kg"),
+    "lifted": ("load on the axle while the other is lifted", "642 kg"),
+    "gain_band": ("band of the gain", "1.5 kg"),
+    "height": ("height of the centre of gravity", "560 mm"),
+    "angle_band": ("band of the tilt", "0.2°"),
+    "scales": ("band that the scales would cause at 45°", "8 mm"),
+    "level": ("band that the level would cause at its best angle, halved", "1 mm"),
+    "wanted": ("band wanted of the height", "20 mm"),
+    "bands": ("band of the height from each input", "12 mm; 5 mm; 3 mm"),
+    "masses": ("masses", "420 kg; 310 kg; 95 kg"),
+    "heights": ("height of each mass over the floor", "500 mm; 450 mm; 800 mm"),
+    "mass_before": ("mass before", "1180 kg"),
+    "height_before": ("height of the centre of gravity before", "560 mm"),
+    "moment_taken_out": ("moment over the floor of what was taken out", "90 kg·m"),
+    "moment_put_in": ("moment over the floor of what was put in", "110 kg·m"),
+    "mass_after": ("mass after", "1240 kg"),
+}
+
 
 @formula("h", LIFT, valid={"angle": (SMALLEST_TILT, 0.60)})
 def cg_height(

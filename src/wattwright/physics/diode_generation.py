@@ -34,6 +34,19 @@ DIODES = Source(
     "memory",
 )
 
+ASKED = {
+    "dc_voltage": ("voltage of the DC side", "350 V"),
+    "diode_voltage": ("phase voltage at which the diodes conduct, peak", "223 V"),
+    "flux": ("flux linkage of the magnets, peak", "66 mWb"),
+    "pole_pairs": ("pole pairs", "4"),
+    "ld": ("inductance along the magnets, L_d", "0.2 mH"),
+    "lq": ("inductance across the magnets, L_q", "0.37 mH"),
+    "phase_emf": ("voltage that the magnets induce in a phase, peak", "304 V"),
+    "speed": ("speed of the shaft", "11,000 rpm"),
+    "generated_current": ("phase current through the diodes, peak", "150 A"),
+    "generated_dc_current": ("current into the DC side", "90 A"),
+}
+
 
 @formula("û_D", BRIDGE)
 def diode_voltage(dc_voltage: Voltage) -> Voltage:

@@ -42,6 +42,41 @@ BALANCE = Source("Balance of power", "", "computed")
 NEWTON_STEP = Source("One step of Newton's method from a point found by search", "", "computed")
 HEAT = Source("Warming of one body through one resistance, constant loss", "", "computed")
 
+ASKED = {
+    "torque": ("torque of the motor", "61 N·m"),
+    "speed": ("speed of the motor", "3000 rpm"),
+    "efficiency": ("efficiency of motor and inverter together", "90 %"),
+    "auxiliary": ("power of everything else", "600 W"),
+    "dc_power_of.power": ("power at the shaft", "30 kW"),
+    "torque_at_power.power": ("power of the pack", "30 kW"),
+    "current_at_voltage.power": ("power", "30 kW"),
+    "run_with": ("efficiency that the use was run with", "88 %"),
+    "torques": ("torque of each motor", "61 N·m; 61 N·m"),
+    "by_voltage": ("torque that the motor gives at its voltage", "95 N·m"),
+    "by_pack": ("torque that the power of the pack allows", "88 N·m"),
+    "settled_torque.trial": ("torque to set out from", "90 N·m"),
+    "answered": ("torque that the motor gives at the voltage this leaves", "86 N·m"),
+    "loop_gain": ("how much of a change of torque comes back", "-20 %"),
+    "settled_speed.trial": ("speed to set out from", "95 km/h"),
+    "force": ("driving force at that speed", "620 N"),
+    "settled_speed.resistance": ("road load at that speed", "600 N"),
+    "rise": ("how fast the road load gains on the force", "15 N/(km/h)"),
+    "voltage": ("voltage", "350 V"),
+    "allowed_current.limit": ("greatest current of the pack", "250 A"),
+    "lowest": ("lowest voltage allowed", "280 V"),
+    "open_circuit": ("voltage of the pack at rest", "345 V"),
+    "allowed_current.resistance": ("resistance of the pack", "0.1 Ω"),
+    "hot_resistance.resistance": ("resistance at 20 °C", "12 mΩ"),
+    "temperature": ("temperature of the copper", "120 °C"),
+    "copper_loss.resistance": ("resistance of a phase", "12 mΩ"),
+    "current": ("phase current, peak", "200 A"),
+    "heat_capacity": ("heat capacity of the body", "12 kJ/K"),
+    "thermal_resistance": ("thermal resistance to the coolant", "0.08 K/W"),
+    "loss": ("loss that warms it", "2400 W"),
+    "start": ("temperature at the start, that of the coolant", "40 °C"),
+    "time_to_limit.limit": ("temperature to reach", "140 °C"),
+}
+
 
 @formula("P_dc", BALANCE)
 def dc_power(

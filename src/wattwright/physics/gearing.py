@@ -22,6 +22,24 @@ RATIO = Source("Definition of the ratio", "", "computed")
 ROLLING = Source("Definition of the rolling radius", "", "computed")
 LOSSES = Source("Balance of power through a gear train", "", "computed")
 
+ASKED = {
+    "gear_ratio": ("ratio of the gear", "1.9"),
+    "final_ratio": ("ratio of the final drive", "4.1"),
+    "efficiencies": ("efficiency of each gear pair or joint", "97 %; 96 %"),
+    "speed": ("road speed", "60 km/h"),
+    "ratio": ("ratio from motor to wheel", "7.8"),
+    "rolling_radius": ("rolling radius", "275 mm"),
+    "rotational_speed": ("speed of the motor", "5400 rpm"),
+    "ratio_before": ("ratio before the shift", "4.1"),
+    "ratio_after": ("ratio after the shift", "7.8"),
+    "torque": ("torque of the motor", "61 N·m"),
+    "tractive_force.torque": ("torque at the driven wheels together", "450 N·m"),
+    "efficiency": ("efficiency of gears and joints", "94 %"),
+    "torque_behind.ratio": ("ratio from motor to shaft", "7.8"),
+    "share": ("share of the torque that the shaft carries", "0.5"),
+    "force": ("force at the road", "1500 N"),
+}
+
 
 @formula("i", RATIO)
 def total_ratio(gear_ratio: Ratio, final_ratio: Ratio) -> Ratio:

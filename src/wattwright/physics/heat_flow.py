@@ -28,6 +28,18 @@ LUMPED = Source("Incropera and others, Fundamentals of Heat and Mass Transfer", 
 DEFINITION = Source("Definition", "", "computed")
 CELLS = Source("Cells with their modules: heat capacity by energy", "", "practice")
 
+ASKED = {
+    "each": ("thermal resistance of each path", "40 K/kW; 60 K/kW"),
+    "limit": ("temperature at which nothing is left", "140 °C"),
+    "span": ("how far below it power begins to be taken back", "15 K"),
+    "heat_loss": ("heat lost for each kelvin, with the air let in", "60 W/K"),
+    "inside": ("temperature inside", "20 °C"),
+    "outside": ("temperature outside", "-5 °C"),
+    "gain": ("heat for each watt taken, 1 for a heating element", "1"),
+    "energy": ("energy that the cells hold when full", "22 kWh"),
+    "warming": ("by how much all of it would warm them", "500 K"),
+}
+
 
 @formula("R", DEFINITION)
 def parallel(each: Sequence[ThermalResistance]) -> ThermalResistance:

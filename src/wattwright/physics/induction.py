@@ -51,6 +51,26 @@ LIMIT = Source(
     "computed",
 )
 
+ASKED = {
+    "stator_leakage": ("leakage inductance of the stator", "0.1 mH"),
+    "magnetising": ("magnetising inductance", "3 mH"),
+    "rotor_leakage": ("leakage inductance of the rotor, referred to the stator", "0.1 mH"),
+    "rotor_resistance": ("resistance of the rotor, referred to the stator", "20 mΩ"),
+    "pole_pairs": ("pole pairs", "2"),
+    "rotor_flux_inductance": ("magnetising inductance of the rotor flux, L_M", "2.8 mH"),
+    "rotor_flux_resistance": ("resistance of the rotor beside the rotor flux, R_R", "18 mΩ"),
+    "d_current": ("magnetising current, peak", "100 A"),
+    "q_current": ("current that makes torque, peak", "250 A"),
+    "speed": ("speed of the shaft", "1500 rpm"),
+    "slip_speed": ("electrical speed by which the field overtakes the rotor", "150 rpm"),
+    "rs": ("resistance of a stator phase", "15 mΩ"),
+    "leakage": ("leakage inductance of stator and rotor together, L_σ", "0.2 mH"),
+    "current_limit": ("limit of the phase current, peak", "300 A"),
+    "magnetising_limit": ("limit of the magnetising current, peak", "120 A"),
+    "dc_voltage": ("voltage of the DC side", "350 V"),
+    "current_ratio": ("ratio of torque to magnetising current to set out from", "2.3"),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Currents:

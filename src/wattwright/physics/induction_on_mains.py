@@ -39,6 +39,23 @@ THEVENIN = Source(
     "memory",
 )
 
+ASKED = {
+    "line_voltage": ("voltage between two lines, rms", "400 V"),
+    "frequency": ("frequency", "50 Hz"),
+    "inductance": ("inductance", "3 mH"),
+    "phase_peak": ("phase voltage in star, peak", "327 V"),
+    "rs": ("resistance of the stator", "0.6 Ω"),
+    "xs": ("leakage reactance of the stator", "1.1 Ω"),
+    "xm": ("magnetising reactance", "26 Ω"),
+    "slip": ("slip, as a share of the synchronous speed", "0.03"),
+    "thevenin_voltage": ("voltage that the rotor sees, peak", "313 V"),
+    "thevenin_resistance": ("resistance that the rotor sees behind its own", "0.55 Ω"),
+    "thevenin_reactance": ("reactance that the rotor sees behind its own", "1.06 Ω"),
+    "rotor_reactance": ("leakage reactance of the rotor, referred to the stator", "0.5 Ω"),
+    "rotor_resistance": ("resistance of the rotor, referred to the stator", "0.35 Ω"),
+    "pole_pairs": ("pole pairs", "2"),
+}
+
 
 @formula("û", Source("Sine wave, three phases in star", "", "computed"))
 def phase_peak(line_voltage: Voltage) -> Voltage:

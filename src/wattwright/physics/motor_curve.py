@@ -45,6 +45,21 @@ SCALING = Source(
 )
 STRAIGHT = Source("Straight lines between the points of a curve", "", "practice")
 
+ASKED = {
+    "dc_voltage": ("DC voltage at the inverter", "300 V"),
+    "curve_voltage": ("DC voltage that the curve was taken at", "350 V"),
+    "voltage_ratio": ("voltage over that of the curve", "0.86"),
+    "speed": ("speed of the motor", "5400 rpm"),
+    "torque": ("torque of the motor", "160 N·m"),
+    "power": ("power of the motor", "60 kW"),
+    "power_at_voltage.power": ("power at the voltage of the curve", "60 kW"),
+    "powers": ("power of each motor", "60 kW; 40 kW"),
+    "efficiency": ("efficiency of gears and joints", "94 %"),
+    "speeds": ("speeds of the curve, rising", "0 rpm; 3500 rpm; 9000 rpm"),
+    "torques": ("torque at each of these speeds", "160 N·m; 160 N·m; 60 N·m"),
+    "share": ("share more, or less where below zero", "0 %"),
+}
+
 
 @formula("k_U", DEFINITION)
 def voltage_ratio(dc_voltage: Voltage, curve_voltage: Voltage) -> Ratio:

@@ -51,6 +51,27 @@ TOLD_APART = 1e-6
 # A fit with more terms must be better than one with fewer by more than rounding.
 BETTER = 1e-9
 
+ASKED = {
+    "torque": ("torque at the shaft", "61 N·m"),
+    "speed": ("speed of the shaft", "2600 rpm"),
+    "copper": ("copper loss for each torque squared", "0.3 W/(N·m)²"),
+    "iron": ("iron loss for each speed", "1.2 W·s/rad"),
+    "windage": ("windage loss for each speed cubed", "0.000005 W·s³/rad³"),
+    "constant": ("constant loss", "150 W"),
+    "shaft_power": ("power at the shaft", "30 kW"),
+    "losses": ("losses of the drive", "2400 W"),
+    "slow": ("speed of the points below", "2000 rpm"),
+    "fast": ("speed of the points above", "3000 rpm"),
+    "weak": ("torque of the points below", "40 N·m"),
+    "strong": ("torque of the points above", "80 N·m"),
+    "slow_weak": ("efficiency at the lower speed and the lower torque", "88 %"),
+    "fast_weak": ("efficiency at the higher speed and the lower torque", "90 %"),
+    "slow_strong": ("efficiency at the lower speed and the higher torque", "86 %"),
+    "fast_strong": ("efficiency at the higher speed and the higher torque", "91 %"),
+    "efficiency": ("efficiency as read or fitted", "90 %"),
+    "share": ("share more, or less where below zero", "0 %"),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class LossFit:

@@ -17,6 +17,17 @@ DEFINITION = Source("Definition", "", "computed")
 COLD = Source("Straight line between a warm and a cold point", "", "practice")
 WARM = 298.15  # K, at which data sheets state a capacity
 
+ASKED = {
+    "capacity": ("capacity", "66 Ah"),
+    "aged.left": ("share of it left at the end of life", "80 %"),
+    "at_temperature.left": ("share of it that comes out at the cold point", "70 %"),
+    "coldest": ("temperature of the cold point", "-20 °C"),
+    "temperature": ("temperature of the cells", "5 °C"),
+    "voltage": ("mean voltage at rest", "350 V"),
+    "energy": ("energy out of the pack for a distance", "180 Wh/km"),
+    "efficiency": ("efficiency from the wall into the cells and out again", "86 %"),
+}
+
 
 @formula("Q", DEFINITION)
 def aged(capacity: Charge, left: Fraction) -> Charge:

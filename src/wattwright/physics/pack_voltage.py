@@ -58,6 +58,34 @@ COLD_FACTORS = (
 WARM = 298.15  # K
 COLD = Source("Resistance of lithium-ion cells against temperature", "25 °C is one", "practice")
 
+ASKED = {
+    "charge_share": ("share of the charge", "45 %"),
+    "charge_shares": ("shares of the charge on the curve, rising", "0 %; 50 %; 100 %"),
+    "voltages": ("voltage at each of these shares", "3.2 V; 3.65 V; 4.15 V"),
+    "cell_voltage": ("voltage of a cell", "3.65 V"),
+    "share": ("share more, or less where below zero", "0 %"),
+    "series": ("cells in series", "96"),
+    "temperature": ("temperature of the cells", "5 °C"),
+    "temperatures": ("temperatures of the curve, rising", "-20 °C; 0 °C; 25 °C"),
+    "factors": ("factor at each of these temperatures", "5; 2.1; 1"),
+    "resistance": ("resistance of the pack", "0.1 Ω"),
+    "resistance_when_cold.resistance": ("resistance of the pack at 25 °C", "0.1 Ω"),
+    "cold_factor": ("factor by which the resistance grows at the cold point", "3.2"),
+    "cold_temperature": ("temperature of the cold point", "-10 °C"),
+    "parallel": ("cells in parallel", "2"),
+    "cell_resistance": ("resistance of a cell, new and at 25 °C", "1.5 mΩ"),
+    "ageing": ("factor by which it has grown with age", "1.3"),
+    "cold": ("factor by which it grows in the cold", "1.5"),
+    "joints": ("resistance of bars, contactors, fuse and cables", "12 mΩ"),
+    "open_circuit": ("voltage of the pack at rest", "350 V"),
+    "current": ("current that the pack feeds", "120 A"),
+    "charge_current": ("current that the pack takes in", "60 A"),
+    "power": ("power that the pack feeds, charging below zero", "30 kW"),
+    "lowest": ("lowest voltage allowed", "280 V"),
+    "current_limit": ("largest current allowed", "200 A"),
+    "highest": ("highest voltage allowed", "403 V"),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class OpenCircuitCurve:

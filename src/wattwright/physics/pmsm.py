@@ -66,6 +66,24 @@ ROUNDING = 1e-10
 # Slower than any shaft turns: at this speed the formulas hold as they do at rest, without 0/0.
 STANDSTILL = 1e-12
 
+ASKED = {
+    "current": ("phase current, peak", "300 A"),
+    "flux": ("flux linkage of the magnets, peak", "66 mWb"),
+    "ld": ("inductance along the magnets, L_d", "0.2 mH"),
+    "lq": ("inductance across the magnets, L_q", "0.37 mH"),
+    "d_current": ("current along the magnets, against them below zero", "-90 A"),
+    "q_current": ("current across the magnets", "280 A"),
+    "speed": ("speed of the shaft", "5400 rpm"),
+    "weakening_current.speed": ("speed of the shaft", "9000 rpm"),
+    "dc_voltage": ("voltage of the DC side", "350 V"),
+    "pole_pairs": ("pole pairs", "4"),
+    "rs": ("resistance of a phase", "12 mΩ"),
+    "current_limit": ("limit of the phase current, peak", "300 A"),
+    "loss_in_100_kelvin": ("share of the flux that is lost over 100 K", "12 %"),
+    "reference": ("temperature at which the flux is known", "20 °C"),
+    "temperature": ("temperature of the magnets", "100 °C"),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Currents:

@@ -16,6 +16,16 @@ from wattwright.kinds import Grade, Ratio, Speed, Time
 
 SHARE = Source("What is given over what is wanted", "", "computed")
 
+ASKED = {
+    "speed_reserve.given": ("speed that the gear reaches", "110 km/h"),
+    "speed_reserve.wanted": ("speed wanted", "90 km/h"),
+    "grade_reserve.given": ("grade that the gear climbs or starts on", "22 %"),
+    "grade_reserve.wanted": ("grade wanted", "18 %"),
+    "time_reserve.given": ("time that the gear takes", "9 s"),
+    "time_reserve.wanted": ("time wanted", "12 s"),
+    "reserves": ("reserves of the gear", "1.22; 1.33; 1.1"),
+}
+
 
 @formula("r", SHARE)
 def speed_reserve(given: Speed, wanted: Speed) -> Ratio:

@@ -63,6 +63,46 @@ DEFAULT_SQUARE = {
 # memory: what rests on them carries a doubt.
 DEFAULT_SEEN = {"reference_mass": (nextafter(1_080.0, inf), 2_610.0)}
 
+ASKED = {
+    "mass": ("mass of the vehicle", "1240 kg"),
+    "grade": ("grade, uphill above zero", "12 %"),
+    "rolling_coefficient": ("coefficient of rolling resistance", "0.012"),
+    "density": ("density of the air", "1.2 kg/m³"),
+    "drag_coefficient": ("drag coefficient", "0.38"),
+    "area": ("frontal area", "1.9 m²"),
+    "speed": ("road speed", "60 km/h"),
+    "headwind": ("headwind, tailwind below zero", "10 km/h"),
+    "f0": ("constant part of the road load, f0", "150 N"),
+    "f1": ("part that grows with speed, f1", "0.5 N/(km/h)"),
+    "f2": ("part that grows with speed squared, f2", "0.03 N/(km/h)²"),
+    "share": ("share more, or less where below zero", "0 %"),
+    "kerb": ("kerb mass without a driver", "1240 kg"),
+    "extra": ("what is added for a driver and his things", "100 kg"),
+    "density_then": ("density of the air then", "1.18 kg/m³"),
+    "density_now": ("density of the air now", "1.2 kg/m³"),
+    "reference_mass": ("mass with a driver and his things", "1340 kg"),
+    "equivalent_mass": ("mass of the vehicle with what rotates", "1290 kg"),
+    "from_speed": ("speed at the start", "60 km/h"),
+    "to_speed": ("speed at the end", "50 km/h"),
+    "time": ("time from the one to the other", "12 s"),
+    "fast_force": ("road load in the fast window", "420 N"),
+    "fast_speed": ("speed in the middle of the fast window", "80 km/h"),
+    "slow_force": ("road load in the slow window", "220 N"),
+    "slow_speed": ("speed in the middle of the slow window", "40 km/h"),
+    "windows": ("number of windows", "3"),
+    "forces": ("road load in each window", "420 N; 300 N; 220 N"),
+    "speeds": ("speed in the middle of each window", "80 km/h; 60 km/h; 40 km/h"),
+    "motor": ("inertia of all that turns with the motor", "0.04 kg·m²"),
+    "driveline": ("inertia of all between gearbox and final drive", "0.01 kg·m²"),
+    "wheels": ("inertia of all wheels, half-shafts and discs", "3.2 kg·m²"),
+    "gear_ratio": ("ratio of the gear", "1.9"),
+    "final_ratio": ("ratio of the final drive", "4.1"),
+    "inertias": ("inertia of each thing", "0.03 kg·m²; 0.01 kg·m²"),
+    "inertia": ("inertia of all that rotates, at the axle", "5.8 kg·m²"),
+    "rolling_radius": ("rolling radius", "275 mm"),
+    "rotating_share": ("share that what rotates adds", "4 %"),
+}
+
 
 @formula("F_roll", ROLLING)
 def rolling_force(mass: Mass, grade: Grade, rolling_coefficient: Ratio) -> Force:

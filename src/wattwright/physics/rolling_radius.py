@@ -64,6 +64,16 @@ _ASPECT = re.compile(
 _FULL = re.compile(rf"(\d{{3}})\s*[SHV]?R\s*(\d{{2}})\s*(C?){_SERVICE}")
 _INCH = re.compile(r"\d{1,2}[.,]\d{1,2}\s*(?:[SHV]?R|-|/|X)\s*\d{2}.*")
 
+ASKED = {
+    "rim_code": ("code of the rim, as on the sidewall", "13"),
+    "width": ("width of the tyre", "155 mm"),
+    "aspect": ("height of the sidewall over the width", "0.8"),
+    "diameter": ("outer diameter of the new tyre", "578 mm"),
+    "distance": ("distance rolled", "17.6 m"),
+    "turns": ("turns of the wheel", "10"),
+    "circumference": ("rolling circumference", "1760 mm"),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class TyreSize:

@@ -20,6 +20,16 @@ from wattwright.kinds import Length, Ratio, Stress, Torque
 TORSION = Source("Torsion of a round bar, linear elasticity", "", "computed")
 YIELD = Source("Distortion energy criterion of yielding", "pure shear", "computed")
 
+ASKED = {
+    "torque": ("torque on the shaft", "450 N·m"),
+    "diameter": ("smallest diameter", "28 mm"),
+    "outer": ("outer diameter", "60 mm"),
+    "inner": ("inner diameter", "55 mm"),
+    "tensile_yield": ("yield strength in tension", "600 MPa"),
+    "yield_stress": ("yield strength in shear", "346 MPa"),
+    "yield_torque": ("torque at which the shaft yields", "1490 N·m"),
+}
+
 
 @formula("τ", TORSION)
 def solid_shear_stress(torque: Torque, diameter: Length) -> Stress:

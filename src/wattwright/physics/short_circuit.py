@@ -45,6 +45,19 @@ CONSTANT_FLUX = Source(
     "Theorem of constant flux linkages", "stator resistance left out", "computed"
 )
 
+ASKED = {
+    "speed": ("speed of the shaft", "5400 rpm"),
+    "pole_pairs": ("pole pairs", "4"),
+    "flux": ("flux linkage of the coldest magnets, peak", "66 mWb"),
+    "ld": ("inductance along the magnets, L_d", "0.2 mH"),
+    "lq": ("inductance across the magnets, L_q", "0.37 mH"),
+    "rs": ("resistance of winding, cable and switch, for each phase", "12 mΩ"),
+    "reactance_ratio": ("reactance over resistance where it brakes hardest", "1.6"),
+    "d_current": ("current along the magnets, against them below zero", "-90 A"),
+    "q_current": ("current across the magnets", "280 A"),
+    "stator_flux": ("flux linkage of the stator before the short, peak", "114 mWb"),
+}
+
 
 @formula("T_short", DQ)
 def steady_torque(

@@ -13,6 +13,16 @@ from wattwright.kinds import Current, Fraction, Power, Torque
 
 LOWER = Source("Torque of a field that the current itself makes", "lower bound", "computed")
 
+ASKED = {
+    "current": ("phase current that there is, peak", "210 A"),
+    "known_for": ("phase current that the torque is known for, peak", "300 A"),
+    "torque": ("torque at the whole current", "160 N·m"),
+    "power": ("power at the whole current", "60 kW"),
+    "share": ("share of the current", "70 %"),
+    "saturated_torque.torque": ("torque worked out without saturation", "160 N·m"),
+    "loss": ("share that saturation takes", "10 %"),
+}
+
 
 @formula("k_I", Source("Definition", "", "computed"))
 def current_share(current: Current, known_for: Current) -> Fraction:

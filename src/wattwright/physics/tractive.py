@@ -41,6 +41,32 @@ SLOPE = Source("Equilibrium of a vehicle on a slope", "", "computed")
 POWER = Source("Definition of power", "", "computed")
 NEWTON = Source("Second law of motion", "", "computed")
 
+ASKED = {
+    "f0": ("constant part of the road load, f0", "150 N"),
+    "f1": ("part that grows with speed, f1", "0.5 N/(km/h)"),
+    "f2": ("part that grows with speed squared, f2", "0.03 N/(km/h)²"),
+    "speed": ("road speed", "60 km/h"),
+    "mass": ("mass of the vehicle", "1240 kg"),
+    "grade": ("grade, uphill above zero", "12 %"),
+    "available": ("force that the motor gives at the road", "2100 N"),
+    "resistance": ("road load", "350 N"),
+    "force": ("force at the road", "2100 N"),
+    "top_speed_at_force.force": ("force at the road", "600 N"),
+    "efficiency": ("efficiency of the gears", "94 %"),
+    "power": ("power at the wheels", "30 kW"),
+    "speeds": ("speeds of the curve of force, rising", "0 km/h; 60 km/h; 120 km/h"),
+    "forces": ("force at the road at each of these speeds", "3000 N; 2100 N; 400 N"),
+    "surplus": ("force left over the road load", "1500 N"),
+    "rolling_coefficient": ("coefficient of rolling resistance", "0.012"),
+    "by_force": ("grade that the force allows", "22 %"),
+    "by_grip": ("grade that the grip of the tyres allows", "30 %"),
+    "torque": ("braking torque of the motor", "40 N·m"),
+    "ratio": ("ratio from motor to wheel", "7.8"),
+    "rolling_radius": ("rolling radius", "275 mm"),
+    "equivalent_mass": ("mass of the vehicle with what rotates", "1290 kg"),
+    "threshold": ("deceleration to be reached", "1.3 m/s²"),
+}
+
 
 @formula("F", BALANCE)
 def driving_force(

@@ -31,6 +31,15 @@ PASSENGER_PRESSURE = 295_000.0
 # hundredth, and a gauge cannot tell the difference.
 GAUGE_TRUST = 0.97
 
+ASKED = {
+    "load_index": ("load index on the sidewall", "79"),
+    "table_load": ("load in the tyre maker's table", "437 kg"),
+    "pressure": ("pressure in the tyre", "2.4 bar"),
+    "table_pressure": ("pressure that this load is for", "2.4 bar"),
+    "capacity": ("load at the rated pressure", "437 kg"),
+    "rated_pressure": ("rated pressure", "2.5 bar"),
+}
+
 
 @formula("m_tyre", Source("UN Regulation No. 54", "Annex IV, load-capacity indices", "seen"))
 def load_capacity(load_index: Count) -> Mass:

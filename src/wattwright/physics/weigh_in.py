@@ -16,6 +16,19 @@ from wattwright.kinds import Length, Mass, MomentOfMass, Position
 STATICS = Source("Static equilibrium of a rigid body", "moments about the front axle", "computed")
 DEFINITION = Source("Definition", "", "computed")
 
+ASKED = {
+    "unexplained.weighed": ("load that the scales show", "654 kg"),
+    "unexplained.ledger": ("load by the ledger", "640 kg"),
+    "unexplained_moment.weighed": ("moment to the right that the scales show", "14 kg·m"),
+    "unexplained_moment.ledger": ("moment to the right by the ledger", "12 kg·m"),
+    "bands": ("band of each input", "1.5 kg; 2 kg; 0.8 kg"),
+    "front": ("load missing on the front axle", "9 kg"),
+    "rear": ("load missing on the rear axle", "5 kg"),
+    "wheelbase": ("wheelbase", "2540 mm"),
+    "front_moment": ("moment to the right missing on the front axle", "1.5 kg·m"),
+    "rear_moment": ("moment to the right missing on the rear axle", "0.5 kg·m"),
+}
+
 
 @formula("Δm", DEFINITION)
 def unexplained(weighed: Mass, ledger: Mass) -> Mass:
