@@ -1,14 +1,16 @@
-"""What differs between operating systems: locks, folders on disk, and the console."""
+"""What differs between operating systems: locks, folders and files on disk, users, the console."""
 
 from __future__ import annotations
 
 import errno
 import io
 import os
+import secrets
+import socket
 import sys
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from wattwright.errors import WattwrightError
@@ -86,6 +88,95 @@ def login_name() -> str:
         return getpass.getuser().strip() or _NOBODY
     except (ImportError, KeyError, OSError):
         return _NOBODY
+
+
+def local_addresses() -> list[str]:
+    """Addresses of this machine on its networks, the one that others most likely reach first.
+
+    Nothing is sent: a socket that is only pointed somewhere tells which address it would use.
+    """
+    found: dict[str, None] = {}
+    with suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as pointed:
+        # An address of TEST-NET-1 (RFC 5737), which belongs to nobody.
+        pointed.connect(("192.0.2.1", 9))
+        found[pointed.getsockname()[0]] = None
+    with suppress(OSError):
+        for *_, address in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET):
+            found[str(address[0])] = None
+    return [each for each in found if not each.startswith("127.")]
+
+
+def state_folder() -> Path:
+    """Return the folder for what the program remembers on this machine, there or not."""
+    chosen = Path(os.environ.get("XDG_STATE_HOME", ""))
+    if chosen.is_absolute():
+        return chosen / "wattwright"
+    if sys.platform == "win32":
+        local = os.environ.get("LOCALAPPDATA")
+        return (Path(local) if local else Path.home() / "AppData" / "Local") / "wattwright"
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Application Support" / "wattwright"
+    return Path.home() / ".local" / "state" / "wattwright"
+
+
+def write_private(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all, to be read by this user alone, in a folder made if need be.
+
+    On Windows the folder of the user already keeps other users out.
+    """
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    temporary = path.with_name(f".{path.name}.{secrets.token_hex(8)}.tmp")
+    try:
+        handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        with open(handle, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        temporary.replace(path)
+    except BaseException:
+        with suppress(OSError):
+            temporary.unlink(missing_ok=True)
+        raise
+    sync_directory(path.parent)
+
+
+def let_in_by_system(peer: tuple[str, int], port: int) -> bool:
+    """Tell whether a connection from inside this machine comes from this user or from root.
+
+    Linux says who holds the far end of a connection to our ``port``. Where the system does not
+    say, the answer is yes: then every user of the machine counts as the person at it.
+    """
+    if sys.platform != "linux":
+        return True
+    for table in ("/proc/net/tcp", "/proc/net/tcp6"):
+        with suppress(OSError), open(table, encoding="ascii") as rows:
+            owner = owner_in(rows, peer, port)
+            if owner is not None:
+                return owner in (0, os.getuid())
+    return True
+
+
+def owner_in(rows: Iterable[str], peer: tuple[str, int], port: int) -> int | None:
+    """Return the user of the socket at ``peer`` that is connected to ``port``, by proc(5)."""
+    ends = {f"{address}:{peer[1]:04X}" for address in _as_in_proc(peer[0])}
+    for row in rows:
+        fields = row.split()
+        if len(fields) > 7 and fields[1] in ends and fields[2].endswith(f":{port:04X}"):
+            return int(fields[7])
+    return None
+
+
+def _as_in_proc(address: str) -> Iterator[str]:
+    """Write an address as Linux lists it: 32-bit words in the byte order of the machine."""
+    if ":" in address:
+        packed = [socket.inet_pton(socket.AF_INET6, address)]
+    else:
+        four = socket.inet_pton(socket.AF_INET, address)
+        # A program can speak IPv4 through a socket made for IPv6.
+        packed = [four, bytes(10) + b"\xff\xff" + four]
+    for whole in packed:
+        words = (whole[place : place + 4] for place in range(0, len(whole), 4))
+        yield "".join(f"{int.from_bytes(word, sys.byteorder):08X}" for word in words)
 
 
 def configure_console() -> None:

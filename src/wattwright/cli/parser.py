@@ -83,6 +83,18 @@ def parser() -> argparse.ArgumentParser:
     new.add_argument("folder", help="folder to make")
     new.add_argument("--like", metavar="EXAMPLE", help="start from one of the examples instead")
 
+    serve = command("serve", "serve", "open the workbench in a browser", plain)
+    serve.add_argument(
+        "builds",
+        nargs="*",
+        metavar="BUILD",
+        help="folders of builds, or a folder that holds several (default: this folder)",
+    )
+    serve.add_argument(
+        "--lan", action="store_true", help="answer paired devices on the local network too"
+    )
+    serve.add_argument("--port", type=int, default=0, help="port (default: 8437 or the next free)")
+
     fields = command("fields", "catalogues", "list the fields of a build and how to measure them")
     fields.add_argument(
         "section", nargs="?", help="only this area or section, such as vehicle or part"

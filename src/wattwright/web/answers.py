@@ -18,7 +18,7 @@ from wattwright.errors import UsageError
 from wattwright.findings import Verdict
 from wattwright.units import TASTES, Taste
 from wattwright.web.desk import Desk, View
-from wattwright.web.person import may_change, name_of, token_for
+from wattwright.web.person import is_host, may_change, may_look, name_of, token_for
 from wattwright.web.shelf import Shelf
 from wattwright.web.static_files import versioned
 
@@ -99,6 +99,8 @@ def page(
         "token": token_for(request),
         "who": name_of(request),
         "may_change": may_change(request),
+        "may_look": may_look(request),
+        "is_host": is_host(request),
         "started": shelf_of(request).started,
         "desk": desk,
         "base": base_of(desk) if desk is not None else "",

@@ -97,7 +97,7 @@ async def paired(request: Request) -> Response:
     except PairingError as error:
         return _pair_page(request, code, str(error), 403)
     answer = see("/")
-    let_in(request, token)
+    let_in(request, answer, token)
     return answer
 
 
@@ -113,14 +113,16 @@ async def guest_in(request: Request) -> Response:
         token = await run_in_threadpool(visit.settings.devices.accept, request.path_params["link"])
     except PairingError as error:
         return _pair_page(request, "", str(error), 403)
-    let_in(request, token)
-    return see("/")
+    answer = see("/")
+    let_in(request, answer, token)
+    return answer
 
 
 async def leave(request: Request) -> Response:
     """Forget this device."""
-    let_out(request)
-    return see("/pair")
+    answer = see("/pair")
+    let_out(request, answer)
+    return answer
 
 
 ROUTES = [

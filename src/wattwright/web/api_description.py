@@ -1,0 +1,114 @@
+"""The OpenAPI description of the API, from the classes of its answers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import BaseModel
+from pydantic.json_schema import models_json_schema
+
+from wattwright import __version__
+from wattwright.output import CheckOut, ExplainOut, FieldsOut, FindingsOut
+from wattwright.units import TASTES
+from wattwright.web.api import BuildsOut, Changes, HistoryOut, SavedOut, TroubleOut
+
+_PLACE = "#/components/schemas/{model}"
+_UNITS = {
+    "name": "units",
+    "in": "query",
+    "required": False,
+    "schema": {"type": "string", "enum": list(TASTES), "default": "metric"},
+}
+_BUILD = {"name": "build", "in": "path", "required": True, "schema": {"type": "string"}}
+_ADDRESS = {
+    "name": "address",
+    "in": "query",
+    "required": True,
+    "schema": {"type": "string", "maxLength": 400},
+    "example": "vehicle.axle_load@rear/full",
+}
+
+
+def described() -> dict[str, Any]:
+    """Describe every address: what it takes, what it answers."""
+    answers: list[type[BaseModel]] = [
+        BuildsOut,
+        CheckOut,
+        ExplainOut,
+        FieldsOut,
+        FindingsOut,
+        HistoryOut,
+        SavedOut,
+        TroubleOut,
+    ]
+    _, out = models_json_schema(
+        [*((each, "serialization") for each in answers), (Changes, "validation")],
+        ref_template=_PLACE,
+    )
+    return {
+        "openapi": "3.1.0",
+        "info": {
+            "title": "wattwright",
+            "version": __version__,
+            "description": "One server's builds. It helps a competent person and certifies "
+            "nothing. Changes need the header X-Token of a page, or the token of a paired device "
+            "as Authorization: Bearer.",
+        },
+        "components": {"schemas": out.get("$defs", {})},
+        "paths": {
+            "/api/builds": {"get": _reads("builds on this server", BuildsOut)},
+            "/api/fields": {"get": _reads("fields that a build may have", FieldsOut)},
+            "/api/findings": {"get": _reads("what may be stated", FindingsOut)},
+            "/api/builds/{build}/check": {
+                "get": _reads("everything that is said of a build", CheckOut, _BUILD, _UNITS)
+            },
+            "/api/builds/{build}/explain": {
+                "get": _reads("the working behind one", ExplainOut, _BUILD, _ADDRESS, _UNITS)
+            },
+            "/api/builds/{build}/history": {"get": _reads("revisions", HistoryOut, _BUILD)},
+            "/api/builds/{build}/edits": {"post": _changes("change values, all or none", True)},
+            "/api/builds/{build}/undo": {"post": _changes("take the last change back", False)},
+            "/api/builds/{build}/redo": {"post": _changes("make it again", False)},
+        },
+    }
+
+
+def _reads(summary: str, answer: type[BaseModel], *parameters: dict[str, Any]) -> dict[str, Any]:
+    troubles = ("401", "404", "422") if parameters else ("401",)
+    return {
+        "summary": summary,
+        "parameters": list(parameters),
+        "responses": {"200": _body(summary, answer), **_troubles(troubles)},
+    }
+
+
+def _changes(summary: str, takes: bool) -> dict[str, Any]:
+    change: dict[str, Any] = {
+        "summary": summary,
+        "parameters": [_BUILD, _UNITS],
+        "responses": {
+            "200": _body(summary, SavedOut),
+            **_troubles(("400", "401", "403", "409", "411", "413", "422")),
+        },
+    }
+    if takes:
+        change["requestBody"] = {
+            "required": True,
+            "content": {"application/json": {"schema": _reference(Changes)}},
+        }
+    return change
+
+
+def _troubles(codes: tuple[str, ...]) -> dict[str, Any]:
+    return {code: _body("nothing was done, and why", TroubleOut) for code in codes}
+
+
+def _body(says: str, answer: type[BaseModel]) -> dict[str, Any]:
+    return {
+        "description": says,
+        "content": {"application/json": {"schema": _reference(answer)}},
+    }
+
+
+def _reference(model: type[BaseModel]) -> dict[str, str]:
+    return {"$ref": _PLACE.format(model=model.__name__)}
