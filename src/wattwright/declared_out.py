@@ -10,6 +10,7 @@ from wattwright.kinds import difference_of
 from wattwright.output import ColumnOut, DeclaredOut, FieldOut, FindingsOut
 from wattwright.units import unit_of, write
 
+
 def field_out(entry: Entry) -> FieldOut:
     """Turn a declared field into its documented form."""
     declared = entry.slot.declared

@@ -23,8 +23,8 @@ def run(asked: argparse.Namespace) -> int:
     host = "0.0.0.0" if asked.lan else "127.0.0.1"  # noqa: S104 - asked for
     port = _free_port(host, asked.port)
     settings = Settings(
-        Devices(),
-        port,
+        devices=Devices(),
+        port=port,
         lan=asked.lan,
         addresses=tuple(local_addresses()) if asked.lan else (),
         hostname=socket.gethostname().partition(".")[0] if asked.lan else "",
@@ -55,7 +55,9 @@ def _shelf(folders: list[Path]) -> Shelf:
         if not folder.is_dir():
             raise UsageError(f"there is no folder {folder}")
         home = home or folder
-        found += sorted(each.parent for each in folder.glob(f"*/{FILE}") if each.parent.name[0] != ".")
+        found += sorted(
+            each.parent for each in folder.glob(f"*/{FILE}") if each.parent.name[0] != "."
+        )
     if not found and home is None:
         raise UsageError("name a folder with a build, or a folder of builds")
     return Shelf(found, home)

@@ -30,11 +30,11 @@ DRAWINGS: dict[str, Make] = {
     **OF_USE,
 }
 
-# Where each belongs, for the pages of the areas.
+# Where each belongs, for the pages of the areas; those of a use stand with it.
 OF_AREA: dict[str, tuple[str, ...]] = {
     "vehicle": ("side",),
     "pack": ("windows",),
-    "drive": ("force", "envelope", "range", *OF_USE),
+    "drive": ("force", "envelope", "range"),
 }
 
 

@@ -94,7 +94,7 @@ class TroubleOut(Out):
     """Why nothing was done."""
 
     message: str
-    problems: dict[str, str] = {}
+    problems: dict[str, str] = Field(default_factory=dict)
 
 
 def _json(out: Out, status: int = 200) -> Response:

@@ -6,6 +6,7 @@ import asyncio
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager, suppress
 from typing import Any
+from urllib.parse import urlsplit
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -41,6 +42,7 @@ _IN_A_BUILD: tuple[tuple[str, Handler, list[str]], ...] = (
     ("/area/{area}", building.area, _GET),
     ("/said", building.saids, _GET),
     ("/said/{address:path}", working.said, _GET),
+    ("/use/{use}", building.use, _GET),
     ("/placement", building.placement, _GET),
     ("/drawing/{name:path}", building.drawing_file, _GET),
     ("/field/{path}", forms.field, _GET),
@@ -145,8 +147,16 @@ def _trouble(request: Request, error: Exception) -> Response:
         status=status,
         message=str(error),
         kept="",
-        back=request.headers.get("referer", "") and "/" or "/",
+        back=_back(request),
     )
+
+
+def _back(request: Request) -> str:
+    """Return the page of ours that a request came from, else the first one."""
+    came_from = urlsplit(request.headers.get("referer", ""))
+    ours = came_from.netloc == request.headers.get("host", "")
+    query = f"?{came_from.query}" if came_from.query else ""
+    return f"{came_from.path}{query}" if ours and came_from.path.startswith("/") else "/"
 
 
 def _told(error: Exception) -> dict[str, Any]:

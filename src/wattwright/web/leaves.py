@@ -194,9 +194,15 @@ def group_at(written: Written, path: Path) -> Group:
 def leaf_at(written: Written, path: Path) -> Leaf:
     """Describe one field. Raises UsageError where a build has none."""
     entry = entry_at(written, path)
-    if entry is None:
-        raise UsageError(f"there is no field {'.'.join(path)}")
-    return _leaf(written, path, entry.slot)
+    if entry is not None:
+        return _leaf(written, path, entry.slot)
+    if path[-1] == ORIGIN and len(path) > 1:
+        found = next(
+            (leaf for leaf in group_at(written, path[:-1]).leaves if leaf.path == path), None
+        )
+        if found is not None:
+            return found
+    raise UsageError(f"there is no field {'.'.join(path)}")
 
 
 def entry_at(written: Written, path: Path) -> Entry | None:
@@ -286,9 +292,8 @@ def _origin(written: Written, path: Path) -> Leaf:
 def _leaf(written: Written, path: Path, slot: Slot, name: str = "") -> Leaf:
     raw = written.raw(path)
     text = written.texts.get(path)
-    typed = "" if raw is None else ("true" if raw else "false") if isinstance(raw, bool) else raw
-    box = _box(slot, path[-1], str(typed))
-    whole = str(typed)
+    whole = _as_written(raw, text)
+    box = _box(slot, path[-1], whole)
     value = written.value(path if slot.shape != "rule" else (*path[:-1], "value"))
     return Leaf(
         path,
@@ -301,6 +306,13 @@ def _leaf(written: Written, path: Path, slot: Slot, name: str = "") -> Leaf:
         "" if value is None else shown(value, written.taste),
         _state(value),
     )
+
+
+def _as_written(raw: object, text: str | None) -> str:
+    """Return a leaf as it was typed: a text without its quotes, a number as it stands."""
+    if raw is None:
+        return ""
+    return raw if isinstance(raw, str) else text if text is not None else str(raw)
 
 
 def _state(value: Value | None) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from markupsafe import Markup
@@ -15,7 +15,7 @@ from wattwright.build.catalogue import NAMED, find
 from wattwright.build.fields import Quantity, Sampled, Track
 from wattwright.build.model import Build
 from wattwright.build.shape import slots
-from wattwright.drawings import DRAWINGS, OF_AREA, OF_USE, drawing
+from wattwright.drawings import OF_AREA, OF_USE, drawing
 from wattwright.errors import UsageError
 from wattwright.findings import Verdict
 from wattwright.paper.svg import render
@@ -26,10 +26,10 @@ from wattwright.web.answers import (
     desk_of,
     page,
     shelf_of,
-    taste_of,
     tally_of_area,
+    taste_of,
 )
-from wattwright.web.desk import Desk, View, problems_by_path
+from wattwright.web.desk import View, problems_by_path
 from wattwright.web.leaves import Group, Written, group_at
 from wattwright.web.pages.rows import cautions_of, figure_row, figures_of, grouped
 from wattwright.web.pages.written import written_of
@@ -107,9 +107,7 @@ def _by_area(assessment: Assessment, base: str) -> list[dict[str, Any]]:
 
 def _begin(report: AreaReport, base: str) -> list[list[dict[str, str]]]:
     """Fields to give first where nobody has begun an area."""
-    return [
-        [_to_begin(path, base) for path in first.fields] for first in report.tell_me_first
-    ]
+    return [[_to_begin(path, base) for path in first.fields] for first in report.tell_me_first]
 
 
 def _to_begin(path: str, base: str) -> dict[str, str]:
@@ -183,7 +181,7 @@ def area(request: Request) -> Response:
             "tables": tables,
             "others": others,
             "begin": _begin(report, base),
-            "drawings": list(_drawings(view, _drawn(view, wanted.name), taste)),
+            "drawings": list(_drawings(view, OF_AREA.get(wanted.name, ()), taste)),
         }
     return page(
         request,
@@ -191,11 +189,16 @@ def area(request: Request) -> Response:
         wanted.title,
         desk,
         page_name="areas",
+        uses=_uses(view, wanted),
         sections=list(_sections(wanted.sections, written, base)),
         forms=list(_forms(wanted, written)),
         problems=problems_by_path(view.problems),
         **more,
     )
+
+
+def _uses(view: View, wanted: Area) -> tuple[str, ...]:
+    return tuple(view.opened.build.use) if view.opened and "use" in wanted.sections else ()
 
 
 def _forms(wanted: Area, written: Written) -> Iterator[Group]:
@@ -211,17 +214,33 @@ def _area(name: str) -> Area:
     return found
 
 
-def _drawn(view: View, area_name: str) -> Iterator[str]:
-    """Names of the drawings of an area, those of a use for each use."""
-    for name in OF_AREA.get(area_name, ()):
-        if name in OF_USE:
-            uses = view.opened.build.use if view.opened else {}
-            yield from (f"{name}@{use}" for use in uses)
-        else:
-            yield name
+def use(request: Request) -> Response:
+    """Show what the vehicle does in one use: its drawings and all that is said of it."""
+    desk = desk_of(request)
+    view, taste = desk.view(), taste_of(request)
+    name = request.path_params["use"]
+    assessment = assessed(view)
+    if view.opened is None or name not in view.opened.build.use:
+        raise UsageError(f"there is no use {name!r}")
+    about = [each for each in assessment.findings if name in each.about.split("/")]
+    return page(
+        request,
+        "use.html",
+        f"Use: {name.replace('_', ' ')}",
+        desk,
+        page_name="areas",
+        use=name,
+        drawings=list(_drawings(view, (f"{each}@{name}" for each in OF_USE), taste)),
+        groups=grouped(about, taste),
+        figures=[
+            figure_row(each, taste)
+            for each in assessment.figures
+            if name in each.about.split("/") and each.value.known
+        ],
+    )
 
 
-def _drawings(view: View, names: Iterator[str], taste: Taste) -> Iterator[dict[str, Any]]:
+def _drawings(view: View, names: Iterable[str], taste: Taste) -> Iterator[dict[str, Any]]:
     if view.opened is None or view.assessment is None:
         return
     for name in names:
@@ -261,7 +280,7 @@ def placement(request: Request) -> Response:
         "Placement",
         desk,
         page_name="placement",
-        drawings=list(_drawings(view, iter(VIEWS), taste)),
+        drawings=list(_drawings(view, VIEWS, taste)),
         placed=list(_placed(view, taste)),
         figures=[
             figure_row(each, taste)
@@ -293,11 +312,3 @@ def drawing_file(request: Request) -> Response:
         raise UsageError("the build file cannot be read just now")
     made = drawing(name, view.opened, assessed(view), taste_of(request))
     return Response(render(made), media_type="image/svg+xml")
-
-
-def drawing_names(desk: Desk) -> tuple[str, ...]:
-    """Names of all drawings of a build."""
-    uses = desk.view().opened
-    names = [name for name in DRAWINGS if name not in OF_USE]
-    names += [f"{name}@{use}" for name in OF_USE for use in (uses.build.use if uses else ())]
-    return tuple(names)

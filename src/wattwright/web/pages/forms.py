@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -30,7 +31,8 @@ from wattwright.web.answers import (
     taste_of,
     wants_json,
 )
-from wattwright.web.clash import Clash, written
+from wattwright.web.clash import Clash
+from wattwright.web.clash import written as as_written
 from wattwright.web.desk import (
     ClashError,
     Desk,
@@ -39,7 +41,15 @@ from wattwright.web.desk import (
     leaf_of,
     problems_by_path,
 )
-from wattwright.web.leaves import Group, Leaf, Written, group_at, leaf_at
+from wattwright.web.leaves import (
+    Group,
+    Leaf,
+    Written,
+    entry_at,
+    group_at,
+    leaf_at,
+    named_at,
+)
 from wattwright.web.pages.rows import row_of
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of, token_for
@@ -54,8 +64,26 @@ def field(request: Request) -> Response:
     """Show one field: its form, how to measure it, and what rests on it."""
     desk = desk_of(request)
     path = leaf_of(request.path_params["path"])
-    leaf = leaf_at(written_of(desk.view(), taste_of(request)), path)
-    return _field_page(request, desk, leaf)
+    written = written_of(desk.view(), taste_of(request))
+    try:
+        return _field_page(request, desk, leaf_at(written, path))
+    except UsageError:
+        # What is lacking may be a whole section, a rule, or records of which there are none yet.
+        to = place_of(written, path)
+        if to is None:
+            raise
+        return see(f"{base_of(desk)}/{to}")
+
+
+def place_of(written: Written, path: Path) -> str | None:
+    """Return the page on which something that is no field is written."""
+    if entry_at(written, (*path, "value")) is not None:
+        return f"field/{dotted((*path, 'value'))}"
+    for page_name, describe in (("table", named_at), ("in", group_at)):
+        with suppress(UsageError):
+            describe(written, path)
+            return f"{page_name}/{dotted(path)}"
+    return None
 
 
 def _field_page(
@@ -212,9 +240,7 @@ def _kept(
     return _field_page(request, desk, shown, problem, clash, status)
 
 
-def changed(
-    request: Request, form: Mapping[str, Any], desk: Desk, revision: Revision
-) -> Response:
+def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Revision) -> Response:
     """Answer a change that was saved with its ripple."""
     base = base_of(desk)
     if wants_json(request):
@@ -291,7 +317,7 @@ def _delete_one(request: Request, form: FormData) -> Response:
     desk = desk_of(request)
     path = leaf_of(str(form.get("path", "")))
     source = desk.view().source
-    there = written(source, path) if source is not None else None
+    there = as_written(source, path) if source is not None else None
     if there is None:
         raise UsageError(f"there is nothing called {dotted(path)}")
     why = f"{dotted(path)} deleted"

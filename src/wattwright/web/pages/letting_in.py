@@ -1,4 +1,4 @@
-"""Letting devices in: the code on the host's screen, the page a phone pairs on, guests, revoking."""
+"""Letting devices in: the code on the host's screen, the page a phone pairs on, guests."""
 
 from __future__ import annotations
 
@@ -47,7 +47,9 @@ async def offer(request: Request) -> Response:
     """Show a code for the next five minutes."""
     settings = visit_of(request).settings
     if not settings.lan:
-        raise UsageError("this server answers this machine alone; start it with --lan to let more in")
+        raise UsageError(
+            "this server answers this machine alone; start it with --lan to let more in"
+        )
     settings.devices.codes.offer()
     return see("/devices")
 

@@ -44,9 +44,11 @@ def one_sum(request: Request) -> Response:
     desk, taste = _desk(request), taste_of(request)
     wanted = find(request.path_params["name"])
     asked = request.query_params
-    texts = wanted.examples if "example" in asked else {
-        blank.name: asked.get(blank.name, "")[:_LONGEST] for blank in wanted.arguments
-    }
+    texts = (
+        wanted.examples
+        if "example" in asked
+        else {blank.name: asked.get(blank.name, "")[:_LONGEST] for blank in wanted.arguments}
+    )
     typed = any(text.strip() for text in texts.values())
     return page(
         request,

@@ -10,9 +10,11 @@ from starlette.datastructures import FormData, UploadFile
 from starlette.requests import Request
 from starlette.responses import Response
 
+from wattwright.assessment import compare
 from wattwright.build.starting import example_names, start
 from wattwright.errors import UsageError
 from wattwright.journal.archive import pack, unpack
+from wattwright.units import TASTES
 from wattwright.web.answers import (
     LOOKS,
     assessed,
@@ -27,8 +29,6 @@ from wattwright.web.answers import (
 )
 from wattwright.web.clash import clashes, difference
 from wattwright.web.desk import Desk, NotSavedError
-from wattwright.assessment import compare
-from wattwright.units import TASTES
 from wattwright.web.pages.forms import changed
 from wattwright.web.person import name_of
 from wattwright.web.shelf import TRIED
@@ -145,11 +145,10 @@ def compare_try(request: Request) -> Response:
 
 async def keep_try(request: Request) -> Response:
     """Make the changes of a side copy in the build itself."""
-    form = await request.form()
-    return await run_in_threadpool(_keep_try, request, form)
+    return await run_in_threadpool(_keep_try, request)
 
 
-def _keep_try(request: Request, form: FormData) -> Response:
+def _keep_try(request: Request) -> Response:
     side, own = _own(request)
     first, here = side.at(1), side.view()
     if first.source is None or here.source is None:

@@ -74,9 +74,7 @@ def _save_table(request: Request, form: FormData) -> Response:
             return JSONResponse({"message": "as it was"})
         return _table_page(request, desk, {}, {}, 200)
     typed = {
-        name.removeprefix(_CELL): str(text)
-        for name, text in form.items()
-        if name.startswith(_CELL)
+        name.removeprefix(_CELL): str(text) for name, text in form.items() if name.startswith(_CELL)
     }
     try:
         revision = desk.change(edits, name_of(request), _why(request, edits))

@@ -17,7 +17,7 @@ _ALWAYS = {
     b"cross-origin-opener-policy": b"same-origin",
     b"cross-origin-resource-policy": b"same-origin",
     b"permissions-policy": (
-        b"camera=(self), accelerometer=(), bluetooth=(), display-capture=(), geolocation=(), "
+        b"camera=(self), accelerometer=(), display-capture=(), geolocation=(), "
         b"gyroscope=(), hid=(), microphone=(), midi=(), payment=(), serial=(), usb=()"
     ),
 }
