@@ -452,6 +452,13 @@ def test_lists_that_can_be_read_two_ways_are_refused(of: Sum, text: str, wrong: 
     assert wrong in found.errors[blank.name]
 
 
+def test_signs_that_are_not_seen_are_read_over_and_never_shown() -> None:
+    found = TOTAL.work({"masses": "1\u200b 040 kg"})
+    assert found.errors["masses"].startswith("1? 040 kg is one amount or 2")
+    found = TOTAL.work({"masses": "5\u200b kg ± 1"})
+    assert found.effects[0].typed == "5? kg ± 1"
+
+
 def test_lists_that_belong_together_are_of_one_length() -> None:
     loads = find("axle_loads.front_axle_load")
     found = loads.work(loads.examples | {"distances": "300 mm; 1900 mm"})

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from wattwright.errors import UnitsError
+from wattwright.errors import UnitsError, visible
 from wattwright.formula import Argument, Formula
 from wattwright.given import Given, Origin
 from wattwright.kinds import Kind
@@ -99,7 +99,8 @@ def read_into(blank: Blank, text: str) -> Entry:
 def _value(reading: Reading, blank: Blank, place: int, size: int) -> Value:
     """Take a number as it was typed: without ± it has no band."""
     label = f"{blank.label}, {place} of {size}" if size > 1 else blank.label
-    origin = Given(blank.name, label, Origin.ASSUMED, reading.text.strip(), reading.band or 0.0)
+    text = visible(reading.text.strip())
+    origin = Given(blank.name, label, Origin.ASSUMED, text, reading.band or 0.0)
     return given(blank.kind, reading.number, origin)
 
 
