@@ -56,10 +56,6 @@ class JournalError(WattwrightError):
     """The journal beside a build cannot be read or written; the build file is untouched by that."""
 
 
-class ImageError(WattwrightError, ValueError):
-    """tmp"""
-
-
 class UsageError(WattwrightError, ValueError):
     """The person asked for something that does not exist."""
 

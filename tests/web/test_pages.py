@@ -7,9 +7,9 @@ from collections.abc import Callable
 
 import pytest
 
-from web_builders import Workbench
 from wattwright.assessment import assess
 from wattwright.build.reader import open_build
+from web_builders import Workbench
 
 PICKUP = "orchard-pickup"
 

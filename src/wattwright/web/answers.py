@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Awaitable, Callable, Mapping
 from functools import cache
 from typing import Any
 from urllib.parse import quote
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from wattwright.areas import AREAS
 from wattwright.assessment import WORST_FIRST, Assessment
@@ -158,9 +160,27 @@ def back_to(form: Mapping[str, Any], fallback: str) -> str:
     return wanted if ours and plain else fallback
 
 
-def said(status: int, message: str, **more: Any) -> Response:
-    """Answer a script with words."""
-    return JSONResponse({"message": message, **more}, status)
+def with_form(
+    work: Callable[[Request, FormData], Response], **limits: int
+) -> Callable[[Request], Awaitable[Response]]:
+    """Make a handler that reads a form, works on another thread, and closes what was sent."""
+
+    async def handler(request: Request) -> Response:
+        async with request.form(**limits) as form:
+            return await run_in_threadpool(work, request, form)
+
+    return handler
+
+
+def sent_file(form: FormData, name: str, most: int) -> tuple[str, bytes]:
+    """Return name and content of a file that was sent. Raises UsageError where none was."""
+    sent = form.get(name)
+    if not isinstance(sent, UploadFile) or not sent.filename:
+        raise UsageError("choose a file first")
+    content = sent.file.read(most + 1)
+    if len(content) > most:
+        raise UsageError(f"{sent.filename[-60:]!r} is larger than {most // 1024} kB")
+    return sent.filename, content
 
 
 def assessed(view: View) -> Assessment:

@@ -312,6 +312,8 @@ def _as_written(raw: object, text: str | None) -> str:
     """Return a leaf as it was typed: a text without its quotes, a number as it stands."""
     if raw is None:
         return ""
+    if isinstance(raw, bool):
+        return "true" if raw else "false"
     return raw if isinstance(raw, str) else text if text is not None else str(raw)
 
 

@@ -48,6 +48,16 @@ class TableRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Choice:
+    """What has to be said, or may be, when a record is added."""
+
+    name: str
+    label: str
+    words: tuple[str, ...]
+    required: bool
+
+
+@dataclass(frozen=True, slots=True)
 class RecordTable:
     """All records at one path."""
 
@@ -56,7 +66,7 @@ class RecordTable:
     help: str
     columns: tuple[Column, ...]
     rows: tuple[TableRow, ...]
-    kinds: tuple[str, ...]
+    choice: Choice | None
     quantities: bool
 
     @property
@@ -110,9 +120,24 @@ def table_at(
         named.slot.declared.help,
         columns,
         rows,
-        tuple(kind for kind in named.slot.variants if kind),
+        choice_of(written, named),
         False,
     )
+
+
+def choice_of(written: Written, named: Named) -> Choice | None:
+    """Find what is chosen when one of some records is added: its kind, or what it cannot lack."""
+    if named.quantities:
+        return None
+    for leaf in group_at(written, (*named.path, "new")).leaves:
+        if (
+            leaf.slot is not None
+            and leaf.choices
+            and (leaf.slot.required or leaf.path[-1] == "kind")
+        ):
+            words = tuple(word for word in leaf.choices if word)
+            return Choice(leaf.path[-1], leaf.label, words, leaf.slot.required)
+    return None
 
 
 def _quantities(written: Written, named: Named, problems: Mapping[str, str]) -> RecordTable:
@@ -128,7 +153,7 @@ def _quantities(written: Written, named: Named, problems: Mapping[str, str]) -> 
         named.slot.declared.help,
         (Column(AMOUNT, AMOUNT),),
         tuple(rows),
-        (),
+        None,
         True,
     )
 

@@ -6,8 +6,7 @@ from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from typing import Any
 
-from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import FormData, UploadFile
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
@@ -28,8 +27,10 @@ from wattwright.web.answers import (
     fragment,
     page,
     see,
+    sent_file,
     taste_of,
     wants_json,
+    with_form,
 )
 from wattwright.web.clash import Clash
 from wattwright.web.clash import written as as_written
@@ -54,6 +55,7 @@ from wattwright.web.pages.rows import row_of
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of, token_for
 from wattwright.web.put import new_file
+from wattwright.web.records import choice_of
 from wattwright.web.typed_leaf import Typed, taken_apart
 
 # So many findings that rest on a field are listed.
@@ -167,13 +169,8 @@ def _up(group: Group, view: View, base: str) -> tuple[str, str, bool]:
 # ------------------------------------------------------------------------------------ changing
 
 
-async def set_one(request: Request) -> Response:
-    """Write one field as a form or a script sends it."""
-    form = await request.form()
-    return await run_in_threadpool(_set_one, request, form)
-
-
 def _set_one(request: Request, form: FormData) -> Response:
+    """Write one field as a form or a script sends it."""
     desk = desk_of(request)
     path = leaf_of(str(form.get("path", "")))
     leaf = leaf_at(written_of(desk.view(), taste_of(request)), path)
@@ -195,6 +192,9 @@ def _set_one(request: Request, form: FormData) -> Response:
     except ClashError as error:
         return _kept(request, desk, leaf, typed, "", error.clashes[0], 409)
     return changed(request, form, desk, revision)
+
+
+set_one = with_form(_set_one)
 
 
 def typed_in(form: Mapping[str, Any], leaf: Leaf) -> str:
@@ -273,13 +273,8 @@ def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Rev
     return see(f"{to.partition('?')[0]}?{query}ripple={revision.number}{mark}")
 
 
-async def step(request: Request) -> Response:
-    """Undo or redo."""
-    form = await request.form()
-    return await run_in_threadpool(_step, request, form)
-
-
 def _step(request: Request, form: FormData) -> Response:
+    """Undo or redo."""
     desk = desk_of(request)
     which = str(form.get("step", "undo"))
     if which not in ("undo", "redo"):
@@ -287,13 +282,11 @@ def _step(request: Request, form: FormData) -> Response:
     return changed(request, form, desk, desk.step(which, name_of(request)))
 
 
-async def rename_one(request: Request) -> Response:
-    """Give a named record another name."""
-    form = await request.form()
-    return await run_in_threadpool(_rename_one, request, form)
+step = with_form(_step)
 
 
 def _rename_one(request: Request, form: FormData) -> Response:
+    """Give a named record another name."""
     desk = desk_of(request)
     path = leaf_of(str(form.get("path", "")))
     name = str(form.get("name", "")).strip()
@@ -307,13 +300,11 @@ def _rename_one(request: Request, form: FormData) -> Response:
     return changed(request, {"back": to}, desk, revision)
 
 
-async def delete_one(request: Request) -> Response:
-    """Delete a named record with all in it."""
-    form = await request.form()
-    return await run_in_threadpool(_delete_one, request, form)
+rename_one = with_form(_rename_one)
 
 
 def _delete_one(request: Request, form: FormData) -> Response:
+    """Delete a named record with all in it."""
     desk = desk_of(request)
     path = leaf_of(str(form.get("path", "")))
     source = desk.view().source
@@ -325,62 +316,54 @@ def _delete_one(request: Request, form: FormData) -> Response:
     return changed(request, form, desk, revision)
 
 
-async def add_one(request: Request) -> Response:
-    """Add a named record, or a named quantity."""
-    form = await request.form()
-    return await run_in_threadpool(_add_one, request, form)
+delete_one = with_form(_delete_one)
 
 
 def _add_one(request: Request, form: FormData) -> Response:
+    """Add a named record, or a named quantity."""
     desk = desk_of(request)
     holder = leaf_of(str(form.get("path", "")))
     path: Path = (*holder, str(form.get("name", "")).strip())
-    text, kind = str(form.get("text", "")).strip(), str(form.get("kind", "")).strip()
-    revision = desk.change(
-        [_added(desk, path, text, kind)], name_of(request), f"{dotted(path)} added"
-    )
+    text = str(form.get("text", "")).strip()
+    edit = _added(desk, path, text, str(form.get("choice", "")).strip())
+    revision = desk.change([edit], name_of(request), f"{dotted(path)} added")
     to = f"{base_of(desk)}/table/{dotted(holder)}" if text else f"{base_of(desk)}/in/{dotted(path)}"
     return changed(request, {"back": to}, desk, revision)
 
 
-def _added(desk: Desk, path: Path, text: str, kind: str) -> Edit:
+add_one = with_form(_add_one)
+
+
+def _added(desk: Desk, path: Path, text: str, chosen: str) -> Edit:
+    written = written_of(desk.view(), "metric")
+    if written.raw(path) is not None:
+        raise UsageError(f"there is something called {dotted(path)} already; choose another name")
     if text:
         return Edit(path, as_toml(None, text))
-    if kind:
-        return Edit((*path, "kind"), as_toml(None, kind))
-    # A record is there as soon as one of its values is: the first one may be unknown.
-    source = desk.view().source
-    data = source.data if source is not None else {}
-    first = first_leaf(path, data)
-    return Edit((*path, first.path[-1]), as_toml(first.slot, "unknown"))
+    choice = choice_of(written, named_at(written, path[:-1]))
+    if choice is not None and (chosen or choice.required):
+        return Edit((*path, choice.name), as_toml(None, chosen or choice.words[0]))
+    return _first(group_at(Written(written.data, {}, None), path))
 
 
-def first_leaf(path: Path, data: Mapping[str, object]) -> Leaf:
-    """Return the first field of a record that may be unknown."""
-    group = group_at(Written(data, {}, None), path)
-    found = next((leaf for leaf in group.leaves if leaf.may_be_unknown), None)
-    if found is None:
-        raise UsageError(f"{dotted(path)} holds no quantity to begin with; write it in the file")
-    return found
+def _first(group: Group) -> Edit:
+    """Make a record: it is there as soon as one of its values is, be it unknown or its name."""
+    for leaf in group.leaves:
+        if leaf.may_be_unknown:
+            return Edit(leaf.path, as_toml(leaf.slot, "unknown"))
+    for leaf in group.leaves:
+        if leaf.box in ("words", "long"):
+            return Edit(leaf.path, as_toml(leaf.slot, group.path[-1].replace("_", " ")))
+    raise UsageError(f"{group.name} holds nothing to begin with; write it in the file")
 
 
-async def put_file(request: Request) -> Response:
+def _put_file(request: Request, form: FormData) -> Response:
     """Put a file that a field names into the folder of the build, and name it there."""
-    form = await request.form()
-    sent = form.get("file")
-    if not isinstance(sent, UploadFile) or not sent.filename:
-        raise UsageError("choose a file first")
-    raw = await sent.read(LARGEST_ROUTE + 1)
-    return await run_in_threadpool(_put_file, request, form, sent.filename, raw)
-
-
-def _put_file(request: Request, form: FormData, sent_name: str, raw: bytes) -> Response:
     desk = desk_of(request)
     leaf = leaf_at(written_of(desk.view(), taste_of(request)), leaf_of(str(form.get("path", ""))))
     if leaf.box != "file":
         raise UsageError(f"{leaf.name} names no file")
-    if len(raw) > LARGEST_ROUTE:
-        raise UsageError(f"the file is larger than {LARGEST_ROUTE // 1024} kB")
+    sent_name, raw = sent_file(form, "file", LARGEST_ROUTE)
     name, new = new_file(desk.home, sent_name, raw)
     typed = Typed(name, leaf.typed.origin, leaf.typed.detail).whole
     edit = Edit(leaf.path, as_toml(leaf.slot, typed), leaf.written)
@@ -391,3 +374,6 @@ def _put_file(request: Request, form: FormData, sent_name: str, raw: bytes) -> R
             (desk.home / name).unlink(missing_ok=True)
         raise
     return changed(request, form, desk, revision)
+
+
+put_file = with_form(_put_file)

@@ -5,8 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterator
 
-from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import FormData, UploadFile
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -15,7 +14,16 @@ from wattwright.journal.images import LARGEST as LARGEST_PHOTO
 from wattwright.journal.images import cleaned
 from wattwright.journal.photos import Picture
 from wattwright.journal.readings import Taken
-from wattwright.web.answers import back_to, base_of, desk_of, page, see, taste_of
+from wattwright.web.answers import (
+    back_to,
+    base_of,
+    desk_of,
+    page,
+    see,
+    sent_file,
+    taste_of,
+    with_form,
+)
 from wattwright.web.desk import Desk
 from wattwright.web.pages.forms import changed
 from wattwright.web.person import name_of
@@ -85,25 +93,18 @@ def _lines(before: str, after: str) -> Iterator[tuple[str, str]]:
             yield line[:1], line
 
 
-async def restore(request: Request) -> Response:
-    """Bring a former revision back as a new one."""
-    form = await request.form()
-    return await run_in_threadpool(_restore, request, form)
-
-
 def _restore(request: Request, form: FormData) -> Response:
+    """Bring a former revision back as a new one."""
     desk = desk_of(request)
     number = _number(form.get("number", ""))
     return changed(request, form, desk, desk.restore(number, name_of(request)))
 
 
-async def sign(request: Request) -> Response:
-    """Sign a revision."""
-    form = await request.form()
-    return await run_in_threadpool(_sign, request, form)
+restore = with_form(_restore)
 
 
 def _sign(request: Request, form: FormData) -> Response:
+    """Sign a revision."""
     desk = desk_of(request)
     statement, who = (str(form.get(key, "")).strip() for key in ("statement", "who"))
     if not statement or not who:
@@ -112,13 +113,11 @@ def _sign(request: Request, form: FormData) -> Response:
     return see(back_to(form, f"{base_of(desk)}/history"))
 
 
-async def add_reading(request: Request) -> Response:
-    """Keep a reading."""
-    form = await request.form()
-    return await run_in_threadpool(_add_reading, request, form)
+sign = with_form(_sign)
 
 
 def _add_reading(request: Request, form: FormData) -> Response:
+    """Keep a reading."""
     desk = desk_of(request)
     text = str(form.get("text", "")).strip()
     if not text:
@@ -137,18 +136,13 @@ def _add_reading(request: Request, form: FormData) -> Response:
     return see(back_to(form, f"{base_of(desk)}/history"))
 
 
-async def add_photo(request: Request) -> Response:
+add_reading = with_form(_add_reading)
+
+
+def _add_photo(request: Request, form: FormData) -> Response:
     """Keep a photo, cleaned of everything but the picture."""
-    form = await request.form()
-    sent = form.get("photo")
-    if not isinstance(sent, UploadFile):
-        raise UsageError("choose a photo first")
-    raw = await sent.read(LARGEST_PHOTO + 1)
-    return await run_in_threadpool(_add_photo, request, form, raw)
-
-
-def _add_photo(request: Request, form: FormData, raw: bytes) -> Response:
     desk = desk_of(request)
+    _, raw = sent_file(form, "photo", LARGEST_PHOTO)
     image = cleaned(raw)
     desk.keeper.add_photo(
         name_of(request),
@@ -157,6 +151,9 @@ def _add_photo(request: Request, form: FormData, raw: bytes) -> Response:
         caption=str(form.get("caption", "")).strip(),
     )
     return see(back_to(form, f"{base_of(desk)}/history"))
+
+
+add_photo = with_form(_add_photo)
 
 
 def photo(request: Request) -> Response:

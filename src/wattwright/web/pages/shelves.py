@@ -26,6 +26,7 @@ from wattwright.web.answers import (
     shelf_of,
     tally,
     taste_of,
+    with_form,
 )
 from wattwright.web.clash import clashes, difference
 from wattwright.web.desk import Desk, NotSavedError
@@ -60,13 +61,8 @@ def _build(desk: Desk) -> dict[str, Any]:
     }
 
 
-async def new_build(request: Request) -> Response:
-    """Make a build: empty, like an example, or a copy of one that is here."""
-    form = await request.form()
-    return await run_in_threadpool(_new_build, request, form)
-
-
 def _new_build(request: Request, form: FormData) -> Response:
+    """Make a build: empty, like an example, or a copy of one that is here."""
     shelf = shelf_of(request)
     folder = shelf.free_folder(str(form.get("name", "")).strip())
     like, _, name = str(form.get("like", "")).partition(":")
@@ -80,20 +76,21 @@ def _new_build(request: Request, form: FormData) -> Response:
     return see(f"/b/{shelf.add(folder)}/")
 
 
-async def import_build(request: Request) -> Response:
+new_build = with_form(_new_build)
+
+
+def _import_build(request: Request, form: FormData) -> Response:
     """Bring a build in from a zip."""
-    form = await request.form()
+    shelf = shelf_of(request)
+    folder = shelf.free_folder(str(form.get("name", "")).strip())
     sent = form.get("file")
     if not isinstance(sent, UploadFile):
         raise UsageError("choose a zip first")
-    return await run_in_threadpool(_import_build, request, form, sent)
-
-
-def _import_build(request: Request, form: FormData, sent: UploadFile) -> Response:
-    shelf = shelf_of(request)
-    folder = shelf.free_folder(str(form.get("name", "")).strip())
     unpack(sent.file, folder, plain=True)
     return see(f"/b/{shelf.add(folder)}/")
+
+
+import_build = with_form(_import_build)
 
 
 def export_build(request: Request) -> Response:
@@ -208,13 +205,8 @@ def _file_page(
     )
 
 
-async def save_file(request: Request) -> Response:
-    """Write the whole file."""
-    form = await request.form(max_part_size=4 * 1024 * 1024)
-    return await run_in_threadpool(_save_file, request, form)
-
-
 def _save_file(request: Request, form: FormData) -> Response:
+    """Write the whole file."""
     desk = desk_of(request)
     view = desk.view()
     text = str(form.get("text", "")).replace("\r\n", "\n")
@@ -230,6 +222,9 @@ def _save_file(request: Request, form: FormData) -> Response:
     except NotSavedError as error:
         return _file_page(request, desk, text, view.revision.digest, error.problems, True)
     return changed(request, {"back": f"{base_of(desk)}/file"}, desk, revision)
+
+
+save_file = with_form(_save_file, max_part_size=4 * 1024 * 1024)
 
 
 # --------------------------------------------------------------------------------------- look

@@ -4,15 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import FormData, UploadFile
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from wattwright.build.edits import Edit
 from wattwright.build.text import dotted
 from wattwright.errors import UsageError
-from wattwright.web.answers import base_of, desk_of, page, taste_of, wants_json
+from wattwright.web.answers import (
+    base_of,
+    desk_of,
+    page,
+    sent_file,
+    taste_of,
+    wants_json,
+    with_form,
+)
 from wattwright.web.desk import ClashError, Desk, NotSavedError, leaf_of, problems_by_path
 from wattwright.web.leaves import leaf_at
 from wattwright.web.pages.forms import changed
@@ -60,13 +67,8 @@ def _table_page(
     )
 
 
-async def save_table(request: Request) -> Response:
-    """Write all cells that were changed, as one revision."""
-    form = await request.form(max_fields=20_000)
-    return await run_in_threadpool(_save_table, request, form)
-
-
 def _save_table(request: Request, form: FormData) -> Response:
+    """Write all cells that were changed, as one revision."""
     desk = desk_of(request)
     edits = _edits(request, desk, form)
     if not edits:
@@ -88,6 +90,9 @@ def _save_table(request: Request, form: FormData) -> Response:
         }
         return _not_saved(request, desk, typed, said, 409)
     return changed(request, form, desk, revision)
+
+
+save_table = with_form(_save_table, max_fields=20_000)
 
 
 def _not_saved(
@@ -130,22 +135,17 @@ def csv_out(request: Request) -> Response:
     return Response(to_csv(found).encode("utf-8-sig"), media_type="text/csv", headers=head)
 
 
-async def csv_in(request: Request) -> Response:
+def _csv_in(request: Request, form: FormData) -> Response:
     """Read a CSV and write what it says."""
-    form = await request.form()
-    sent = form.get("file")
-    if not isinstance(sent, UploadFile):
-        raise UsageError("choose a CSV file first")
-    raw = await sent.read(LARGEST + 1)
-    return await run_in_threadpool(_csv_in, request, form, raw)
-
-
-def _csv_in(request: Request, form: FormData, raw: bytes) -> Response:
     desk = desk_of(request)
     path = leaf_of(request.path_params["path"])
+    _, raw = sent_file(form, "file", LARGEST)
     edits = from_csv(written_of(desk.view(), "metric"), path, raw)
     if not edits:
         raise UsageError("the CSV changes nothing: every cell holds what the build says already")
     why = f"{dotted(path)}: {len(edits)} values from a CSV"
     revision = desk.change(edits, name_of(request), why)
     return changed(request, form, desk, revision)
+
+
+csv_in = with_form(_csv_in)
