@@ -26,7 +26,7 @@ aboard = {}
         ("[place", 'mass = "2 t"\n[place', "donor.mass: 2 t added"),
         ("  2]", "  3]", "place.bed.rows: [1, 2] -> [1, 3]"),
         ("aboard = {}", "", "place.bed.aboard: {} deleted"),
-        ("{}", "{ spare = 1 }", "place.bed.aboard: {} deleted; place.bed.aboard.spare: 1 added"),
+        ("{}", "{ spare = 1 }", "place.bed.aboard.spare: 1 added"),
         ("# tape", "# laser", "comments or layout"),
         (
             '2540 mm"    # tape\ntrack = "1200 mm',

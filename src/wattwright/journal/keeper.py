@@ -293,5 +293,7 @@ class Keeper:
 
 
 def _described(revision: Revision) -> str:
+    if revision.kind == revisions.START:
+        return ""
     by = f" by {revision.who}" if revision.who else ""
     return f"revision {revision.number}{by}: {revision.why}"

@@ -15,8 +15,9 @@ def described(before: Source, after: Source) -> str:
     """Say which values differ between two texts of a build file."""
     old, new = _leaves(before), _leaves(after)
     paths = [
-        *(path for path in old if old[path] != new.get(path)),
-        *(p for p in new if p not in old),
+        path
+        for path in dict.fromkeys([*old, *new])
+        if old.get(path) != new.get(path) and not _told_within(path, old, new)
     ]
     if not paths:
         return "comments or layout"
@@ -42,6 +43,12 @@ def _walk(source: Source, data: Mapping[str, object], base: Path) -> Iterator[tu
         else:
             place = source.places[path]
             yield path, " ".join(source.text[place.start : place.end].split())
+
+
+def _told_within(path: Path, old: Mapping[Path, str], new: Mapping[Path, str]) -> bool:
+    """True for a record that was filled or emptied: what is in it says that."""
+    inside = (each for each in (*old, *new) if len(each) > len(path))
+    return any(each[: len(path)] == path for each in inside)
 
 
 def _one(path: Path, old: str | None, new: str | None) -> str:
