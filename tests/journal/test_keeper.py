@@ -12,12 +12,14 @@ import sys
 import tempfile
 import threading
 from datetime import datetime, timedelta
+from functools import partial
 from pathlib import Path
 
 import pytest
 from sqlalchemy import Engine, event
 from sqlalchemy.engine.default import DefaultDialect
 
+from wattwright.build import save
 from wattwright.errors import ConflictError, EditError, JournalError, UsageError
 from wattwright.journal.keeper import Keeper
 from wattwright.system import lock
@@ -426,7 +428,11 @@ def test_the_database_forces_every_commit_to_disk(folder: Path) -> None:
     assert set(said) == {2, "wal"}
 
 
-def test_threads_may_share_a_keeper(folder: Path, keeper: Keeper) -> None:
+def test_threads_may_share_a_keeper(
+    folder: Path, keeper: Keeper, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """They wait for each other in the keeper: none is ever told that the folder is busy."""
+    monkeypatch.setattr(save, "lock", partial(lock, wait=0))
     faults: list[Exception] = []
     made: list[int] = []
 
@@ -455,6 +461,7 @@ def test_threads_may_share_a_keeper(folder: Path, keeper: Keeper) -> None:
 
 RACER = """
 import pathlib, sys
+from wattwright.build import save
 from wattwright.errors import ConflictError
 from wattwright.journal.keeper import Keeper
 from wattwright.system import BusyError
