@@ -11,6 +11,7 @@ import subprocess
 import sys
 import tempfile
 import threading
+from contextlib import contextmanager
 from datetime import datetime, timedelta
 from functools import partial
 from pathlib import Path
@@ -314,41 +315,51 @@ def test_a_full_disk_under_the_journal_is_told_and_the_file_is_untouched(folder:
 
 
 @pytest.fixture
-def unwritable(folder: Path):
-    """A build with a journal in a folder that may be read and not written."""
+def kept(folder: Path):
+    """A build with a journal where somebody else than the superuser can get at it."""
     with Keeper(folder) as keeper:
         edit(keeper, "a = 2\n")
     home = Path(tempfile.mkdtemp())
     shutil.copytree(folder, home, dirs_exist_ok=True)
-    for path in home.iterdir():
-        path.chmod(0o444)
-    home.chmod(0o555)
-    root = sys.platform != "win32" and os.geteuid() == 0
-    # The superuser may write everywhere, so that somebody else has to try.
-    if root:
-        os.seteuid(65534)
     yield home
-    if root:
-        os.seteuid(0)
     home.chmod(0o700)
     shutil.rmtree(home)
 
 
-@posix_only
-def test_a_folder_that_may_not_be_written_is_told_plainly(unwritable: Path) -> None:
-    with pytest.raises(EditError, match=r"build\.toml: this folder may not be written"):
-        Keeper(unwritable)
-    assert in_file(unwritable) == "a = 2\n"
-    assert names(unwritable) == ["build.toml", "journal.sqlite"]
+@contextmanager
+def as_anybody():
+    """The superuser may write everywhere, so that somebody else has to try."""
+    root = os.geteuid() == 0
+    if root:
+        os.seteuid(65534)
+    try:
+        yield
+    finally:
+        if root:
+            os.seteuid(0)
 
 
 @posix_only
-@pytest.mark.skipif(sys.platform != "win32" and os.geteuid() == 0, reason="root writes everywhere")
-def test_a_journal_that_may_not_be_written_is_told_plainly(folder: Path) -> None:
-    Keeper(folder).close()
-    (folder / "journal.sqlite").chmod(0o444)
-    with pytest.raises(JournalError, match="may not be written"):
-        Keeper(folder)
+def test_a_folder_that_may_not_be_written_is_told_plainly(kept: Path) -> None:
+    kept.chmod(0o555)
+    with (
+        as_anybody(),
+        pytest.raises(EditError, match=r"build\.toml: this folder may not be written"),
+    ):
+        Keeper(kept)
+    assert in_file(kept) == "a = 2\n"
+    assert names(kept) == ["build.toml", "journal.sqlite"]
+
+
+@posix_only
+def test_a_journal_that_may_not_be_written_can_be_read(kept: Path) -> None:
+    kept.chmod(0o777)
+    (kept / "journal.sqlite").chmod(0o444)
+    with as_anybody(), Keeper(kept) as keeper:
+        assert keeper.text(1) == "a = 1\n"
+        with pytest.raises(JournalError, match=r"journal\.sqlite: the journal may not be written"):
+            edit(keeper, "a = 3\n")
+    assert in_file(kept) == "a = 2\n"
 
 
 def test_a_build_without_its_file_is_told_and_no_journal_is_made(tmp_path: Path) -> None:
