@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from wattwright.build.starting import start
+from wattwright.journal.starting import start
 from wattwright.web.app import made
 from wattwright.web.safety import Devices, Settings, guarded
 from wattwright.web.shelf import Shelf

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from wattwright.build.reader import FILE, open_build
-from wattwright.build.starting import start
+from wattwright.journal.starting import start
 
 
 def run(asked: argparse.Namespace) -> int:

@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from wattwright.assessment import compare
-from wattwright.build.starting import example_names, start
+from wattwright.journal.starting import example_names, start
 from wattwright.errors import UsageError
 from wattwright.journal.archive import pack, unpack
 from wattwright.units import TASTES

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from wattwright.build.reader import FILE
 from wattwright.errors import UsageError
+from wattwright.journal.places import JOURNAL, PHOTOS
 
 
 def start(folder: Path, like: str | None) -> None:
@@ -24,7 +25,8 @@ def start(folder: Path, like: str | None) -> None:
 def _fill(folder: Path, like: str | None) -> None:
     if like:
         with as_file(example_folder(like)) as source:
-            kept = shutil.ignore_patterns(".*", "journal.sqlite*")
+            # The history of an example is not that of the new build.
+            kept = shutil.ignore_patterns(".*", f"{JOURNAL}*", PHOTOS)
             shutil.copytree(source, folder, dirs_exist_ok=True, ignore=kept)
         return
     folder.mkdir(parents=True, exist_ok=True)
