@@ -8,6 +8,8 @@
       BuildError (ValueError)     a build folder that cannot be read; carries every problem found
       UseError (ValueError)       a trace, map or parameter that nothing can be driven with
       EditError (ValueError)      an edit that cannot be made without harm
+        ConflictError             somebody else changed the file since it was read
+      JournalError                a journal that cannot be read or written
       UsageError (ValueError)     a name the program does not know (a finding, an area, an example)
 
 A message says what is wrong, where, what was found, what is allowed and what to do.
@@ -45,6 +47,18 @@ class UseError(WattwrightError, ValueError):
 
 class EditError(WattwrightError, ValueError):
     """An edit cannot be made to the build file as it stands."""
+
+
+class ConflictError(EditError):
+    """The file was changed since it was read; ``newer`` is the revision that did, where known."""
+
+    def __init__(self, message: str, newer: int | None = None) -> None:
+        self.newer = newer
+        super().__init__(message)
+
+
+class JournalError(WattwrightError):
+    """The journal beside a build cannot be read or written; the build file is untouched by that."""
 
 
 class UsageError(WattwrightError, ValueError):

@@ -19,6 +19,7 @@ else:
     import fcntl
 
 _SHOWN = "±Ω²·"
+_NOBODY = "someone"
 
 
 class BusyError(WattwrightError):
@@ -75,6 +76,16 @@ def sync_directory(path: Path) -> None:
                 raise
         finally:
             os.close(handle)
+
+
+def login_name() -> str:
+    """Name of the person at this computer, or a plain word where the system knows none."""
+    import getpass
+
+    try:
+        return getpass.getuser().strip() or _NOBODY
+    except (ImportError, KeyError, OSError):
+        return _NOBODY
 
 
 def configure_console() -> None:
