@@ -49,7 +49,16 @@ LAYERS = (
 FREE = "system"
 # Only areas and the pass through uses bring formulas and builds together.
 USE_PHYSICS = {"physics", "areas", "use_pass"}
-HEAVY = ("numba", "numpy", "pydantic", "networkx", "tree_sitter", "tree_sitter_toml", "scipy")
+HEAVY = (
+    "numba",
+    "numpy",
+    "pydantic",
+    "networkx",
+    "tree_sitter",
+    "tree_sitter_toml",
+    "scipy",
+    "sqlalchemy",
+)
 
 MODULES = sorted(ROOT.rglob("*.py"))
 
@@ -157,4 +166,4 @@ def test_a_check_imports_what_it_needs_and_no_more() -> None:
     """The guard above works: reading a build does import something heavy."""
     seen = modules_after("import wattwright.cli.check")
     assert {"pydantic", "tree_sitter"} <= seen
-    assert not seen & {"networkx", "numba", "numpy", "scipy"}
+    assert not seen & {"networkx", "numba", "numpy", "scipy", "sqlalchemy"}

@@ -193,6 +193,43 @@ class CompareOut(Out):
     changes: list[ChangeOut]
 
 
+class RevisionOut(Out):
+    """One state of the build file, as the journal holds it."""
+
+    number: int
+    at: str = Field(description="ISO 8601, in UTC")
+    who: str
+    why: str
+    kind: Literal["start", "edit", "undo", "redo", "restore", "outside"]
+    of: int | None = Field(
+        description="the revision that an undo takes back, a redo makes again, a restore goes to"
+    )
+    digest: str = Field(description="SHA-256 of the build file")
+    state: Literal["done", "not saved"]
+    assessment: str = Field(description="digest of the build it was assessed as; empty: unknown")
+
+
+class UndoOut(Out):
+    """What ``undo --json`` prints."""
+
+    format: Literal[1] = 1
+    build: str
+    target: RevisionOut = Field(description="what is taken back, or made again with --redo")
+    made: RevisionOut | None = Field(description="the revision that does so; null for --dry-run")
+    changes: list[ChangeOut]
+    unreadable: list[str] = Field(description="why nothing can be said of changes, if so")
+
+
+class HistoryOut(Out):
+    """What ``history --json`` prints."""
+
+    format: Literal[1] = 1
+    revisions: list[RevisionOut] = Field(description="newest first, or the one asked for")
+    difference: str | None = Field(
+        description="unified difference to the file before it, for the one asked for"
+    )
+
+
 class ColumnOut(Out):
     """One column of a curve or grid."""
 
@@ -257,6 +294,8 @@ OUTPUTS: dict[str, type[Out]] = {
     "check": CheckOut,
     "explain": ExplainOut,
     "compare": CompareOut,
+    "undo": UndoOut,
+    "history": HistoryOut,
     "fields": FieldsOut,
     "findings": FindingsOut,
 }

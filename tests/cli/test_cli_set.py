@@ -111,16 +111,20 @@ def test_a_change_that_cannot_be_made_leaves_the_file_alone(run, cart, changes, 
     assert [each.name for each in cart.iterdir()] == ["build.toml"]
 
 
-def test_a_file_changed_meanwhile_is_not_overwritten(run, cart, monkeypatch):
+@pytest.mark.parametrize("last", ["described", "login_name"], ids=["early", "late"])
+def test_a_file_changed_meanwhile_is_not_overwritten(run, cart, monkeypatch, last):
+    """Whether somebody saves before the journal is opened or after."""
     theirs = text_of(cart).replace("Yard cart", "Their cart")
 
-    def somebody_saves(folder):
-        (folder / "build.toml").write_text(theirs, encoding="utf-8")
+    def somebody_saves(*_):
+        (cart / "build.toml").write_text(theirs, encoding="utf-8")
+        return "words"
 
-    monkeypatch.setattr(edit, "sweep", somebody_saves)
+    monkeypatch.setattr(edit, last, somebody_saves)
     answer = run("set", cart, "donor.rear.limit=450 kg, datasheet")
     assert answer.code == 64
     assert "changed by someone else" in answer.err
+    assert "by an editor or another program" in answer.err
     assert text_of(cart) == theirs
 
 

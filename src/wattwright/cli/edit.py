@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator, Sequence
-from pathlib import Path
 
 from wattwright.assessment import assess, compare
 from wattwright.build.catalogue import find, nearest
@@ -12,19 +11,18 @@ from wattwright.build.edits import ANY, Edit, quote, splice
 from wattwright.build.fields import Quantity
 from wattwright.build.reader import FILE, open_build, parse_build
 from wattwright.build.sampled_files import beside
-from wattwright.build.save import save, sweep
 from wattwright.build.text import Source
 from wattwright.cli.compare import ripple
+from wattwright.cli.folders import build_folder
 from wattwright.errors import UsageError
+from wattwright.journal.keeper import Keeper
+from wattwright.journal.reasons import described
+from wattwright.system import login_name
 
 
 def run(asked: argparse.Namespace) -> int:
     """Edit the build file, save it and print the ripple."""
-    folder = Path(asked.build)
-    if folder.is_file():
-        if folder.name != FILE:
-            raise UsageError(f"{folder} is not a {FILE}; name the folder of the build to change")
-        folder = folder.parent
+    folder = build_folder(asked.build)
     before = open_build(folder)
     edits = list(_edits(asked.changes))
     if not asked.whole_section:
@@ -33,8 +31,9 @@ def run(asked: argparse.Namespace) -> int:
     after = parse_build(text.encode("utf-8"), FILE, beside(folder))
     changes = compare(assess(before), assess(after), asked.units)
     if not asked.dry_run:
-        sweep(folder)
-        save(folder, text, before.source.digest)
+        why = asked.why or described(before.source, after.source)
+        with Keeper(folder) as keeper:
+            keeper.change(text, before.source.digest, login_name(), why, after.digest)
     if asked.json:
         from wattwright.output import CompareOut
         from wattwright.written_out import change_out

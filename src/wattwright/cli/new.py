@@ -10,6 +10,7 @@ from pathlib import Path
 
 from wattwright.build.reader import FILE, open_build
 from wattwright.errors import UsageError
+from wattwright.journal.places import JOURNAL, PHOTOS
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -29,7 +30,9 @@ def run(asked: argparse.Namespace) -> int:
 def _fill(folder: Path, like: str | None) -> None:
     if like:
         with as_file(example_folder(like)) as source:
-            shutil.copytree(source, folder, dirs_exist_ok=True)
+            # The history of an example is not that of the new build.
+            journal = shutil.ignore_patterns(f"{JOURNAL}*", PHOTOS)
+            shutil.copytree(source, folder, dirs_exist_ok=True, ignore=journal)
         return
     folder.mkdir(parents=True, exist_ok=True)
     starter = files("wattwright").joinpath("starter.toml").read_text(encoding="utf-8")

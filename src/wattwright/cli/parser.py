@@ -34,6 +34,8 @@ def parser() -> argparse.ArgumentParser:
         default="metric",
         help="units to show (default: metric)",
     )
+    listed = _Parser(add_help=False, parents=[plain])
+    listed.add_argument("--json", action="store_true", help="print JSON of a documented form")
     common = _Parser(add_help=False, parents=[measured])
     common.add_argument("--json", action="store_true", help="print JSON of a documented form")
     commands = top.add_subparsers(title="commands", required=True, metavar="COMMAND")
@@ -77,7 +79,19 @@ def parser() -> argparse.ArgumentParser:
     edit.add_argument(
         "--whole-section", action="store_true", help="let PATH= delete a section with all in it"
     )
+    edit.add_argument("--why", metavar="TEXT", help="what the journal says of it")
     edit.add_argument("--dry-run", action="store_true", help="show the ripple, save nothing")
+
+    undo = command("undo", "undo", "take back the last change and show the ripple")
+    undo.add_argument("build", help="folder of the build")
+    undo.add_argument("--redo", action="store_true", help="make again what was taken back last")
+    undo.add_argument("--dry-run", action="store_true", help="show the ripple, save nothing")
+
+    history = command("history", "history", "list what was changed, newest first", listed)
+    history.add_argument("build", help="folder of the build")
+    history.add_argument(
+        "number", nargs="?", type=int, metavar="N", help="show what this revision changed"
+    )
 
     new = command("new", "new", "make a commented starter build in a new folder", plain)
     new.add_argument("folder", help="folder to make")

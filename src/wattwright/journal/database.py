@@ -11,16 +11,15 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
-from sqlalchemy.exc import DatabaseError, IntegrityError, ProgrammingError, SQLAlchemyError
+from sqlalchemy.exc import DatabaseError, ProgrammingError, SQLAlchemyError
 
 from wattwright.errors import JournalError, Problem
-
-JOURNAL = "journal.sqlite"
+from wattwright.journal.places import JOURNAL
 
 # Seconds that a statement waits for another program to end its own.
 _PATIENCE = 5.0
 # An acknowledged edit outlives a power cut: FULL forces every commit to disk.
-_PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON")
+_PRAGMAS = ("synchronous = FULL", "foreign_keys = ON")
 _ASIDE = (
     "Move it aside together with the files whose names begin with its own, and keep them: they may "
     "be mended. build.toml is untouched, and a new journal begins with the next change."
@@ -80,7 +79,7 @@ class Database:
     def _told(self) -> Iterator[None]:
         try:
             yield
-        except (ProgrammingError, IntegrityError):
+        except ProgrammingError:
             # The statement is wrong, not the disk: a fault of this program.
             raise
         except DatabaseError as error:
@@ -108,6 +107,9 @@ def _prepare(connection: Any, _record: object) -> None:
     connection.isolation_level = None
     for pragma in _PRAGMAS:
         connection.execute(f"PRAGMA {pragma}")
+    # The file keeps this by itself; one that is not a journal of ours is not to be touched.
+    if connection.execute("SELECT 1 FROM sqlite_master LIMIT 1").fetchone() is None:
+        connection.execute("PRAGMA journal_mode = WAL")
 
 
 def _begin(connection: Connection) -> None:

@@ -8,7 +8,6 @@ is written down as a revision of its own. So nothing that was typed or saved is 
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
@@ -22,9 +21,10 @@ from sqlalchemy import Connection
 from wattwright.build.save import FILE, HeldFile, conflict, disk_trouble_told, hold, write_whole
 from wattwright.errors import EditError, JournalError
 from wattwright.journal import photos, readings, revisions, sign_offs
-from wattwright.journal.database import JOURNAL, Database
+from wattwright.journal.database import Database
 from wattwright.journal.glance import Glance
 from wattwright.journal.photos import Photo, Picture
+from wattwright.journal.places import PHOTOS
 from wattwright.journal.readings import Reading, Taken
 from wattwright.journal.revisions import Entry, Revision
 from wattwright.journal.sign_offs import SignOff
@@ -33,11 +33,6 @@ from wattwright.system import sync_directory
 
 _BEGINNING = Entry(revisions.START, "", "the build as it was when its journal began")
 _OUTSIDE = Entry(revisions.OUTSIDE, "", "changed by an editor or another program")
-
-
-def has_journal(folder: Path) -> bool:
-    """Say whether a build has a journal beside it already."""
-    return os.path.lexists(folder / JOURNAL)
 
 
 class Keeper:
@@ -191,7 +186,7 @@ class Keeper:
 
     def photo_file(self, photo: Photo) -> Path:
         """Say where the file of a photo is."""
-        return self.folder / photos.FOLDER / photo.name
+        return self.folder / PHOTOS / photo.name
 
     def sign_off(self, who: str, statement: str, revision: int) -> SignOff:
         """Keep a sign-off for the revision that the person saw."""

@@ -9,10 +9,10 @@ from typing import Any
 from sqlalchemy import Connection, Row, select
 
 from wattwright.errors import UsageError
+from wattwright.journal.places import PHOTOS
 from wattwright.journal.revisions import digest_of, now, plain
 from wattwright.journal.tables import photos
 
-FOLDER = "photos"
 SUFFIXES = {"image/jpeg": ".jpg"}
 
 
@@ -67,7 +67,7 @@ def named(picture: Picture, who: str, about: str, caption: str) -> Photo:
 
 def sweep(folder: Path) -> None:
     """Delete what a killed writer left behind; the lock of the build has to be held."""
-    for left in (folder / FOLDER).glob(".*.tmp"):
+    for left in (folder / PHOTOS).glob(".*.tmp"):
         left.unlink()
 
 
