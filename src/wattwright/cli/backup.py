@@ -5,11 +5,12 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from wattwright.build.save import FILE
-from wattwright.errors import UsageError, visible
+from wattwright.cli.folders import build_folder
+from wattwright.errors import visible
 from wattwright.journal.archive import backup, unpack
-from wattwright.journal.belonging import JOURNAL, belonging
+from wattwright.journal.belonging import belonging
 from wattwright.journal.manifest import Manifest
+from wattwright.journal.places import JOURNAL
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -18,12 +19,7 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _back_up(asked: argparse.Namespace) -> int:
-    folder = Path(asked.build)
-    if folder.is_file():
-        if folder.name != FILE:
-            raise UsageError(f"{folder} is not a {FILE}; name the folder of the build")
-        folder = folder.parent
-    to = Path(asked.file)
+    folder, to = build_folder(asked.build), Path(asked.file)
     made = backup(folder, to, with_journal=not asked.without_journal, replace=asked.replace)
     print(f"{to} holds {_held(made)}; it was restored elsewhere and compared, and is the same")
     for name in belonging(folder).left_out:

@@ -23,9 +23,10 @@ from wattwright.build.save import FILE, hold
 from wattwright.errors import BuildError, JournalError, Problem, UsageError
 from wattwright.journal import manifest, rows
 from wattwright.journal.appearing import appearing, disk_told
-from wattwright.journal.belonging import COMPANIONS, JOURNAL, MOST_FILES, belonging, lasting, unsafe
+from wattwright.journal.belonging import COMPANIONS, MOST_FILES, belonging, lasting, unsafe
 from wattwright.journal.incoming import Incoming, incoming
 from wattwright.journal.manifest import Entry, Manifest, read_manifest
+from wattwright.journal.places import JOURNAL
 
 INSIDE = "build/"
 
@@ -73,8 +74,9 @@ def unpack(archive: Path | BinaryIO, folder: Path, *, plain: bool = False) -> Ma
     if os.path.lexists(target) and (not target.is_dir() or any(target.iterdir())):
         raise UsageError(f"{folder} exists and is not empty; nothing was touched")
     with disk_told(folder), incoming(archive) as opened:
-        top = _top(opened) if plain else INSIDE
-        stated = _stated(opened) if top == INSIDE else None
+        ours = not plain or {manifest.NAME, INSIDE + FILE} <= opened.names
+        stated = _stated(opened) if ours else None
+        top = INSIDE if ours else _top(opened)
         names = set(stated.files) if stated else _plain_names(opened, top)
         target.parent.mkdir(parents=True, exist_ok=True)
         with appearing(target) as place:
@@ -204,8 +206,6 @@ def _stated(opened: Incoming) -> Manifest:
 
 def _top(opened: Incoming) -> str:
     """Find the folder that a zip of a build was made of; nothing if its files stand at the top."""
-    if {manifest.NAME, INSIDE + FILE} <= opened.names:
-        return INSIDE
     if FILE in opened.names:
         return ""
     tops = [name.removesuffix(FILE) for name in opened.names if name.endswith(f"/{FILE}")]
@@ -233,7 +233,7 @@ def _plain_names(opened: Incoming, top: str) -> set[str]:
 
 
 def _visible(name: str) -> bool:
-    return lasting(name) and not name.endswith("/")
+    return lasting(name) and name[-1:] not in ("", "/")
 
 
 def _check_number(opened: Incoming, names: set[str]) -> None:

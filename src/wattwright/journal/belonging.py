@@ -15,8 +15,8 @@ from pathlib import Path
 
 from wattwright.build.save import FILE
 from wattwright.errors import BuildError, Problem
+from wattwright.journal.places import JOURNAL
 
-JOURNAL = "journal.sqlite"
 MOST_FILES = 2_000
 LARGEST_FILE = 64 * 1024 * 1024
 LARGEST_JOURNAL = 1024 * 1024 * 1024

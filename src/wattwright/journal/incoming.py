@@ -18,14 +18,15 @@ from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
 
 from wattwright.errors import BuildError, Problem, WattwrightError
 from wattwright.journal.belonging import (
-    JOURNAL,
     LARGEST_IN_ALL,
     LARGEST_JOURNAL,
     MOST_FILES,
     largest,
     name_problems,
+    unsafe,
 )
 from wattwright.journal.manifest import Entry
+from wattwright.journal.places import JOURNAL
 
 # Programs add entries for folders, and some a hidden one beside every file.
 MOST_ENTRIES = 3 * MOST_FILES
@@ -100,9 +101,16 @@ class Incoming:
             yield Problem("it holds too much", file=self.label, allowed=_mega(LARGEST_IN_ALL))
 
     def _name_problems(self, infos: list[ZipInfo]) -> list[Problem]:
-        files = [info.filename for info in infos if not info.is_dir()]
-        folders = [info.filename.removesuffix("/") for info in infos if info.is_dir()]
-        return [*name_problems(files, self.label), *name_problems(folders, self.label)]
+        # Entries of folders make nothing, since files make their own; one may stand there twice.
+        folders = {info.filename.removesuffix("/") for info in infos if info.is_dir()}
+        return [
+            *name_problems([info.filename for info in infos if not info.is_dir()], self.label),
+            *(
+                Problem(f"the name {unsafe(name)}", name, self.label)
+                for name in folders
+                if unsafe(name)
+            ),
+        ]
 
 
 @contextmanager
