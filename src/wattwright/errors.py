@@ -4,6 +4,7 @@
       UnitsError (ValueError)     a typed quantity that cannot be read
       FormulaError (ValueError)   a formula used or declared against its own declaration
       TableError (ValueError)     a published table that cannot be trusted
+      ImageError (ValueError)     an uploaded picture that cannot be taken
       BuildError (ValueError)     a build folder that cannot be read; carries every problem found
       UseError (ValueError)       a trace, map or parameter that nothing can be driven with
       EditError (ValueError)      an edit that cannot be made without harm
@@ -34,6 +35,10 @@ class FormulaError(WattwrightError, ValueError):
 
 class TableError(WattwrightError, ValueError):
     """A published table lacks a source, or a row that was asked for."""
+
+
+class ImageError(WattwrightError, ValueError):
+    """What was uploaded is no picture, or none that can be taken."""
 
 
 class UseError(WattwrightError, ValueError):

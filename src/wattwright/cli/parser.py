@@ -109,6 +109,23 @@ def parser() -> argparse.ArgumentParser:
     )
     serve.add_argument("--port", type=int, default=0, help="port (default: 8437 or the next free)")
 
+    backup = command("backup", "backup", "keep a build as one file, restored and compared", plain)
+    backup.add_argument("build", help="folder of the build")
+    backup.add_argument("file", metavar="FILE.zip", help="file to make, outside of the folder")
+    backup.add_argument("--replace", action="store_true", help="let it take the place of another")
+    backup.add_argument(
+        "--without-journal", action="store_true", help="leave out revisions, readings and sign-offs"
+    )
+
+    restore = command("restore", "backup", "make a build folder out of a backup", plain)
+    restore.add_argument("file", metavar="FILE.zip", help="file that backup has made")
+    restore.add_argument("folder", help="folder to make")
+    restore.add_argument(
+        "--plain",
+        action="store_true",
+        help="take a zip of a build folder that another program made, which cannot be compared",
+    )
+
     fields = command("fields", "catalogues", "list the fields of a build and how to measure them")
     fields.add_argument(
         "section", nargs="?", help="only this area or section, such as vehicle or part"
