@@ -44,14 +44,15 @@ def legend(
 ) -> tuple[Shape, ...]:
     """Say what the marks are, each drawn once more in front of its words."""
     shapes: list[Shape] = []
-    for mark, words in (*_masses(scene, axes, taste), *_looks(things)):
-        label = Label(wrapped(words, _ROOM - _INDENT, most=6))
+    for mark, sentences in (*_masses(scene, axes, taste), *_looks(things)):
+        rows = [row for each in sentences for row in wrapped(each, _ROOM - _INDENT, most=6)]
+        label = Label(tuple(rows))
         shapes += (*mark((MARGIN + 3.0, top + 2.4)), *label.at(MARGIN + _INDENT, top))
         top += label.height + 0.8
     return tuple(shapes)
 
 
-def _masses(scene: Scene, axes: Axes, taste: Taste) -> Iterator[tuple[Mark, str]]:
+def _masses(scene: Scene, axes: Axes, taste: Taste) -> Iterator[tuple[Mark, tuple[str, ...]]]:
     for case, standing in scene.loads.items():
 
         def mark(at: Point, case: str = case) -> tuple[Shape, ...]:
@@ -59,10 +60,10 @@ def _masses(scene: Scene, axes: Axes, taste: Taste) -> Iterator[tuple[Mark, str]
 
         mass = standing.loads.mass
         if not mass.known:
-            yield mark, f"{case}: mass not known{_asks(mass)}"
+            yield mark, (f"{case}: mass not known{_asks(mass)}",)
             continue
         places = [_place(standing, axis, taste) for axis in axes]
-        yield mark, f"{case} {shown(mass, taste)}, centre of gravity {', '.join(places)}"
+        yield mark, (f"{case}: {shown(mass, taste)}, centre of gravity", *places)
 
 
 def _place(standing: Standing, axis: Axis, taste: Taste) -> str:
@@ -80,7 +81,7 @@ def _asks(value: Value) -> str:
     return f" (needs {', '.join(paths[:_ASKED])}{more})" if paths else ""
 
 
-def _looks(things: Sequence[Tagged]) -> Iterator[tuple[Mark, str]]:
+def _looks(things: Sequence[Tagged]) -> Iterator[tuple[Mark, tuple[str, ...]]]:
     """Yield each way in which something is drawn, with what it means."""
 
     def example(look: Look, half: Point) -> Mark:
@@ -92,11 +93,11 @@ def _looks(things: Sequence[Tagged]) -> Iterator[tuple[Mark, str]]:
 
     solid = [thing for thing in things if thing.look != "faint"]
     if any(not thing.is_box for thing in solid):
-        yield example("outline", (0.0, 0.0)), "middle of a part whose outside measures are missing"
+        yield example("outline", (0.0, 0.0)), ("part without outside measures: its middle",)
     if any(thing.look == "dashed" and thing.is_box for thing in solid):
-        yield example("dashed", (2.4, 1.4)), "one of several, drawn in the middle of all"
+        yield example("dashed", (2.4, 1.4)), ("one of several, drawn in the middle of all",)
     if len(solid) < len(things):
-        yield example("faint", (0.0, 0.0)), "middle of a seat, load or tank; its size is not known"
+        yield example("faint", (0.0, 0.0)), ("seat, load or tank: the middle of its load",)
 
 
 def notes(

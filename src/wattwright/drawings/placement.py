@@ -6,15 +6,16 @@ gravity, a scale bar, the key, and what could not be shown with what it needs.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from wattwright.assessment import shown
 from wattwright.descriptions.vehicle import Standing
 from wattwright.drawings.legend import DISCS, disc, legend, notes
-from wattwright.drawings.placed import LEDGERS, Axes, Axis, Scene, Thing
+from wattwright.drawings.placed import LEDGERS, Axes, Axis, Axle, Scene, Thing
 from wattwright.kinds import LENGTH
-from wattwright.paper import MARGIN, NARROW, Box, Point, View, around
+from wattwright.paper import MARGIN, NARROW, TEXT, Box, Point, View, around
+from wattwright.paper.crowd import LEADER, Picture, edges, places, tagged
 from wattwright.paper.dimension import dimension, load, scale_bar
 from wattwright.paper.svg import (
     Drawing,
@@ -22,42 +23,49 @@ from wattwright.paper.svg import (
     Shape,
     Stroke,
     below,
-    beside,
     free_place,
     heading,
     line,
     text,
     text_width,
 )
-from wattwright.paper.tags import Look, Tagged, key, tagged
+from wattwright.paper.tags import Look, Tagged, key
 from wattwright.units import Taste, write
 from wattwright.values import Value
 
 # Room between the picture and the edge of the paper, for upright dimensions.
 SIDE = 9.0
 LEFT, RIGHT = MARGIN + SIDE, NARROW - MARGIN - SIDE
-# Between heading and picture: the words that say which way round it is.
-TOP = 24.0
+# The words that say which way round it is stand here, under the heading; the picture lies below.
+_WORDS = 14.5
+TOP = 18.0
 TALLEST = 80.0
+_MOST_ROOM = 20.0
 MIDDLE_LINE = Stroke(0.2, (4.0, 1.0, 0.8, 1.0))
 # Where nothing says how large a wheel is, so much is left free for it.
 _WHEEL = 0.3
+# A name further from its mark than this, in mm, would be taken for another's.
+_NAMED_WITHIN = 6.0
 _PLUMB = Stroke(0.3, (2.5, 1.0))
 
 
 def reach(scene: Scene, axis: Axis) -> tuple[float, float]:
     """From where to where everything extends along one axis, whatever else is known of it."""
     spans = [span for thing in scene.things if (span := thing.reach(axis)) is not None]
-    for axle in scene.axles:
-        radius, wide = axle.radius or _WHEEL, (axle.width or 0.0) / 2
-        if axis == "x" and axle.x is not None:
-            spans.append((axle.x - radius, axle.x + radius))
-        elif axis == "y":
-            half = (axle.track or 0.0) / 2 + wide
-            spans.append((-half, half))
-        elif axis == "z":
-            spans.append((0.0, 2 * radius))
+    wheels = [_wheels(axle, axis, _WHEEL) for axle in scene.axles]
+    spans += [span for span in wheels if span is not None]
     return min(low for low, _ in spans), max(high for _, high in spans)
+
+
+def _wheels(axle: Axle, axis: Axis, spare: float) -> tuple[float, float] | None:
+    """From where to where the wheels of an axle extend; ``spare`` stands for what is not known."""
+    radius = axle.radius or spare
+    if axis == "x":
+        return None if axle.x is None else (axle.x - radius, axle.x + radius)
+    if axis == "z":
+        return 0.0, 2 * radius
+    half = (axle.track + (axle.width or 0.0)) / 2 if axle.track else spare
+    return -half, half
 
 
 def lengthwise(scene: Scene, up: Axis, top: float) -> View:
@@ -82,7 +90,7 @@ def crosswise(scene: Scene, top: float) -> View:
 class Sheet:
     """A view before parts and words are added: what is on it, and where tags may stand.
 
-    ``drawn`` is the space of the wheels, in the picture; ``needs`` says what is missing of them.
+    ``needs`` says what is missing of the wheels; no tag stands on what is ``untouched``.
     """
 
     name: str
@@ -94,6 +102,7 @@ class Sheet:
     within: Box
     fixed: tuple[Shape, ...]
     needs: tuple[str, ...]
+    untouched: Sequence[Shape] = ()
 
     @property
     def title(self) -> str:
@@ -101,14 +110,14 @@ class Sheet:
         return f"{self.name}, {LEDGERS[self.scene.ledger]}"
 
 
-def spaces(scene: Scene, axes: Axes, view: View) -> list[Box]:
-    """List the space on the paper of all things that stand in a view."""
-    return [view.box(*thing.corners(axes)) for thing in scene.standing(axes)]
-
-
-def overall(boxes: Iterable[Box]) -> Box:
-    """Return the space of all that is drawn."""
-    return around(corner for box in boxes for corner in box.corners)
+def extent(scene: Scene, axes: Axes, view: View) -> Box:
+    """Return the space on the paper of all that is drawn in a view, wheels included."""
+    corners = [corner for thing in scene.standing(axes) for corner in thing.corners(axes)]
+    for axle in scene.axles:
+        across, up = (_wheels(axle, axis, 0.0) for axis in axes)
+        if across and up:
+            corners += zip(across, up, strict=True)
+    return around(view.at(*corner) for corner in corners)
 
 
 def measured(
@@ -116,6 +125,8 @@ def measured(
 ) -> tuple[Shape, ...]:
     """Draw a dimension to scale; without its name where there is no room for it."""
     span = max(abs(end[0] - start[0]), abs(end[1] - start[1]))
+    if not span:
+        return ()
     length = span / view.mm_per_metre
     named = f"{name} {write(length, LENGTH, taste)}"
     words = name if text_width(named) <= span else ""
@@ -139,26 +150,29 @@ def loaded(scene: Scene, tips: Sequence[tuple[str, str, Point]], taste: Taste) -
 
 def ends(left: str, right: str) -> tuple[Shape, ...]:
     """Write which end of the vehicle lies where."""
-    level = TOP - 9.5
-    return text((MARGIN, level), left), text((NARROW - MARGIN, level), right, anchor="end")
+    return text((MARGIN, _WORDS), left), text((NARROW - MARGIN, _WORDS), right, anchor="end")
 
 
-def tracks_lacking(scene: Scene) -> Iterator[str]:
-    """Say which wheels are not drawn for want of a track."""
-    for axle in scene.axles:
-        if axle.track is None:
-            yield f"No {axle.name} wheels: needs donor.{axle.name}.track."
+def headroom(scene: Scene, axes: Axes) -> float:
+    """How much is left free beside a picture for the tags of what stands in it."""
+    return min(_MOST_ROOM, 3.0 + 0.6 * sum(1 for _ in scene.standing(axes)))
 
 
-def tyres_lacking(scene: Scene) -> Iterator[str]:
-    """Say which wheels are not drawn by the measures of their own tyres."""
+def wheels_lacking(scene: Scene, *, across: bool) -> Iterator[str]:
+    """Say which wheels are missing, or are not drawn by the measures of their own tyres.
+
+    ``across`` says that they stand a track apart in this view.
+    """
     for axle in scene.axles:
         field = f"tyre.{axle.name}.size"
-        if axle.radius is None:
+        if across and axle.track is None:
+            own = f" and {field}" if axle.alike or axle.width is None else ""
+            yield f"No {axle.name} wheels: needs donor.{axle.name}.track{own}."
+        elif axle.radius is None:
             yield f"Size of the {axle.name} wheels not known: needs {field}."
         elif axle.alike:
-            yield f"Dashed: {axle.name} wheels, drawn like the others; needs {field}."
-        elif axle.width is None:
+            yield f"Dotted: {axle.name} wheels, drawn like the others; needs {field}."
+        elif across and axle.width is None:
             yield f"Width of the {axle.name} tyres not known: needs {field}."
 
 
@@ -176,14 +190,12 @@ def _of(standing: Standing, attribute: str) -> Value:
 
 def finished(sheet: Sheet) -> Drawing:
     """Add parts with their tags, centres of gravity, scale bar, key and what is missing."""
-    centres, names = _centres(sheet)
     things = [_tagged(sheet, thing) for thing in sheet.scene.standing(sheet.axes)]
-    busy = [shape.box for shape in sheet.fixed if shape.words]
-    picture = tagged(things, sheet.within, [*busy, *(shape.box for shape in (*centres, *names))])
-    head = heading(sheet.title)
-    shapes = [*head, *sheet.fixed, *picture.shapes, *centres, *names]
-    bar_top = below(shapes)
-    shapes += scale_bar((MARGIN, bar_top), sheet.view.mm_per_metre, sheet.taste)
+    centres = _centres(sheet)
+    picture, names = _picture(sheet, things, centres)
+    marks = [shape for drawn in centres.values() for shape in drawn]
+    shapes = [*heading(sheet.title), *sheet.fixed, *picture.shapes, *marks, *names]
+    shapes += scale_bar((MARGIN, below(shapes, 3.5)), sheet.view.mm_per_metre, sheet.taste)
     shapes += legend(sheet.scene, sheet.axes, things, sheet.taste, below(shapes, 2.5))
     shapes += key(sorted(things, key=_in_order), below(shapes))
     lacking = (sheet.needs, picture.untagged)
@@ -204,17 +216,14 @@ def _tagged(sheet: Sheet, thing: Thing) -> Tagged:
 # ------------------------------------------------------------------------- centres of gravity
 
 
-def _centres(sheet: Sheet) -> tuple[tuple[Shape, ...], tuple[Shape, ...]]:
-    """Draw the centres of gravity that are known, and the names of their loading cases."""
-    marks: list[Shape] = []
-    names: list[Shape] = []
-    # The larger disc first: where both nearly meet, the smaller one lies on it.
-    for case in sorted(sheet.scene.loads, key=lambda case: -DISCS[case]):
-        drawn = tuple(_centre(sheet, case))
-        marks += drawn
-        if drawn:
-            names += _named(sheet, case, drawn, [shape.box for shape in (*marks, *names)])
-    return tuple(marks), tuple(names)
+def _centres(sheet: Sheet) -> dict[str, tuple[Shape, ...]]:
+    """Draw the centres of gravity that are known, by loading case.
+
+    The larger disc comes first: where both nearly meet, the smaller one lies on it.
+    """
+    cases = sorted(sheet.scene.loads, key=lambda case: -DISCS[case])
+    drawn = {case: tuple(_centre(sheet, case)) for case in cases}
+    return {case: shapes for case, shapes in drawn.items() if shapes}
 
 
 def _centre(sheet: Sheet, case: str) -> Iterator[Shape]:
@@ -231,11 +240,47 @@ def _centre(sheet: Sheet, case: str) -> Iterator[Shape]:
     yield from disc(case, at, bands)
 
 
-def _named(
-    sheet: Sheet, case: str, drawn: Sequence[Shape], taken: Sequence[Box]
-) -> tuple[Shape, ...]:
-    label, space = Label((case,), bold=True), overall(shape.box for shape in drawn)
-    x = space.middle[0]
-    spots = [(x, space.top), (x, space.bottom), space.middle]
-    place = free_place(beside(label, spots), sheet.within, taken)
-    return label.at(place.left, place.top) if place else ()
+def _picture(
+    sheet: Sheet, things: Sequence[Tagged], centres: Mapping[str, tuple[Shape, ...]]
+) -> tuple[Picture, tuple[Shape, ...]]:
+    """Tag things and name centres of gravity; the names give way where tags lack their room.
+
+    The legend says which centre is which, and nothing else says which mark is which part.
+    """
+    written = [shape for shape in sheet.fixed if shape.words]
+    marks = [shape for drawn in centres.values() for shape in drawn]
+    busy = [shape.box for shape in (*written, *sheet.untouched, *marks)]
+    names = tuple(_names(sheet, things, centres, busy))
+    picture = tagged(things, sheet.within, [*busy, *(shape.box for shape in names)])
+    if picture.untagged:
+        picture = tagged(things, sheet.within, busy)
+        busy += [shape.box for shape in picture.shapes if shape.words]
+        names = tuple(_names(sheet, things, centres, busy))
+    return picture, names
+
+
+def _names(
+    sheet: Sheet,
+    things: Sequence[Tagged],
+    centres: Mapping[str, tuple[Shape, ...]],
+    taken: Sequence[Box],
+) -> Iterator[Shape]:
+    """Write the loading case beside its mark where there is room."""
+    busy = list(taken)
+    for thing in things:
+        busy += edges(thing.box) if thing.is_box else [thing.space]
+    for case, drawn in centres.items():
+        space = around(corner for shape in drawn for corner in shape.box.corners)
+        if len(drawn) == 1:
+            # A plumb line is named at its head.
+            space = Box(space.left, space.top, space.right, space.top + TEXT)
+        label = Label((case,), bold=True)
+        place = free_place(places(label, space, _NAMED_WITHIN), sheet.within, busy)
+        if place is None:
+            continue
+        busy.append(place)
+        x, y = space.middle
+        start = min(max(x, place.left), place.right), min(max(y, place.top), place.bottom)
+        if cut := space.cut(start, (x, y)):
+            yield line(start, cut[0], LEADER)
+        yield from label.at(place.left, place.top)

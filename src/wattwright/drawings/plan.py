@@ -16,13 +16,12 @@ from wattwright.drawings.placement import (
     Sheet,
     amounts,
     ends,
+    extent,
     finished,
+    headroom,
     lengthwise,
     measured,
-    overall,
-    spaces,
-    tracks_lacking,
-    tyres_lacking,
+    wheels_lacking,
 )
 from wattwright.paper import MARGIN, NARROW, Box, View
 from wattwright.paper.svg import (
@@ -44,9 +43,8 @@ _DESCRIBING = (
     "Parts, wheel loads and centres of gravity, seen from above with the nose to the left: the "
     "vehicle's right side is at the top."
 )
-# The word for the side and two rows of wheel loads stand above the picture, and below.
+# Two rows of wheel loads stand beside the picture, above and below, with room for tags.
 _LOADS = 10.5
-_ABOVE = TOP + _LOADS
 
 
 def plan(opened: Opened, assessment: Assessment, taste: Taste, ledger: str = "planned") -> Drawing:
@@ -54,16 +52,17 @@ def plan(opened: Opened, assessment: Assessment, taste: Taste, ledger: str = "pl
     seen = scene(opened, assessment, ledger)
     if seen.wheelbase is None:
         return nothing_yet(_NAME, _DESCRIBING, "Measure the wheelbase to see this.", NARROW)
-    view = lengthwise(seen, "y", _ABOVE)
+    room = _LOADS + headroom(seen, AXES) / 3
+    view = lengthwise(seen, "y", TOP + room)
     wheels = [*_wheels(seen, view)]
     middle = [*_middle_lines(seen, view)]
-    drawn = overall([*spaces(seen, AXES, view), *(shape.box for shape in wheels or middle)])
-    foot = drawn.bottom + _LOADS
+    drawn = extent(seen, AXES, view)
+    foot = drawn.bottom + room + 3.0
     start, end = ((view.at(axle, 0.0)[0], foot) for axle in (0.0, seen.wheelbase))
     fixed = (
         *ends("front", "rear"),
-        text((NARROW / 2, TOP - 2.0), "right side", anchor="middle"),
-        text((NARROW / 2, drawn.bottom + 4.5), "left side", anchor="middle"),
+        text((NARROW / 2, TOP - 3.5), "right side", anchor="middle"),
+        text((NARROW / 2, foot - 1.5), "left side", anchor="middle"),
         *middle,
         *wheels,
         *_wheel_loads(seen, view, drawn, taste),
@@ -71,9 +70,11 @@ def plan(opened: Opened, assessment: Assessment, taste: Taste, ledger: str = "pl
         *measured(start, end, view, taste, "wheelbase", 6.0),
         *measured((drawn.left, foot), (drawn.right, foot), view, taste, "all drawn", 13.5),
     )
-    within = Box(MARGIN, TOP - 1.0, NARROW - MARGIN, foot)
-    needs = (*tracks_lacking(seen), *tyres_lacking(seen))
-    return finished(Sheet(_NAME, _DESCRIBING, seen, AXES, view, taste, within, fixed, needs))
+    within = Box(MARGIN, TOP - 2.0, NARROW - MARGIN, foot - 5.0)
+    needs = tuple(wheels_lacking(seen, across=True))
+    return finished(
+        Sheet(_NAME, _DESCRIBING, seen, AXES, view, taste, within, fixed, needs, wheels)
+    )
 
 
 def _wheels(seen: Scene, view: View) -> Iterator[Shape]:

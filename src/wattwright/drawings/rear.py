@@ -13,13 +13,12 @@ from wattwright.drawings.placement import (
     Sheet,
     crosswise,
     ends,
+    extent,
     finished,
+    headroom,
     loaded,
     measured,
-    overall,
-    spaces,
-    tracks_lacking,
-    tyres_lacking,
+    wheels_lacking,
 )
 from wattwright.paper import MARGIN, NARROW, Box, Point, View
 from wattwright.paper.dimension import ground
@@ -31,7 +30,7 @@ AXES: Axes = ("y", "z")
 _NAME = "Rear view"
 _DESCRIBING = (
     "Parts, loads of the rear wheels and centres of gravity, seen from behind: the vehicle's right "
-    "side is on the right. Front wheels are dashed."
+    "side is on the right. Front wheels are dotted."
 )
 
 
@@ -41,9 +40,9 @@ def rear(opened: Opened, assessment: Assessment, taste: Taste, ledger: str = "pl
     front, behind = seen.axles
     if front.track is None and behind.track is None:
         return nothing_yet(_NAME, _DESCRIBING, "Measure a track to see this.", NARROW)
-    view = crosswise(seen, TOP)
+    view = crosswise(seen, TOP + headroom(seen, AXES))
     wheels = [*_wheels(front, view, hidden=True), *_wheels(behind, view, hidden=False)]
-    drawn = overall([*spaces(seen, AXES, view), *(shape.box for shape in wheels)])
+    drawn = extent(seen, AXES, view)
     level = view.at(0.0, 0.0)[1]
     foot = max(level, drawn.bottom)
     fixed = (
@@ -58,13 +57,17 @@ def rear(opened: Opened, assessment: Assessment, taste: Taste, ledger: str = "pl
         ),
         *loaded(seen, [*_tips(behind, foot, view)], taste),
     )
-    within = Box(MARGIN, TOP - 9.0, NARROW - MARGIN, level)
-    needs = (*tracks_lacking(seen), *tyres_lacking(seen))
-    return finished(Sheet(_NAME, _DESCRIBING, seen, AXES, view, taste, within, fixed, needs))
+    within = Box(MARGIN, TOP - 2.0, NARROW - MARGIN, level)
+    needs = [*wheels_lacking(seen, across=True)]
+    if front.track is not None and not front.alike:
+        needs.insert(0, "Dotted: front wheels, seen through the vehicle.")
+    return finished(
+        Sheet(_NAME, _DESCRIBING, seen, AXES, view, taste, within, fixed, tuple(needs), wheels)
+    )
 
 
 def _wheels(axle: Axle, view: View, *, hidden: bool) -> Iterator[Shape]:
-    """Draw the two wheels of an axle, those of the far one dashed."""
+    """Draw the two wheels of an axle, those of the far one dotted."""
     if axle.track is None:
         return
     stroke = FAINT if hidden or axle.alike else PLAIN

@@ -11,13 +11,13 @@ from wattwright.drawings.placement import (
     TOP,
     Sheet,
     ends,
+    extent,
     finished,
+    headroom,
     lengthwise,
     loaded,
     measured,
-    overall,
-    spaces,
-    tyres_lacking,
+    wheels_lacking,
 )
 from wattwright.paper import MARGIN, NARROW, Box, View
 from wattwright.paper.dimension import ground
@@ -37,9 +37,9 @@ def side(opened: Opened, assessment: Assessment, taste: Taste, ledger: str = "pl
     seen = scene(opened, assessment, ledger)
     if seen.wheelbase is None:
         return nothing_yet(_NAME, _DESCRIBING, "Measure the wheelbase to see this.", NARROW)
-    view = lengthwise(seen, "z", TOP)
+    view = lengthwise(seen, "z", TOP + headroom(seen, AXES))
     wheels = [*_wheels(seen, view)]
-    drawn = overall([*spaces(seen, AXES, view), *(shape.box for shape in wheels)])
+    drawn = extent(seen, AXES, view)
     level = view.at(0.0, 0.0)[1]
     foot = max(level, drawn.bottom)
     fixed = (
@@ -68,8 +68,8 @@ def side(opened: Opened, assessment: Assessment, taste: Taste, ledger: str = "pl
             taste,
         ),
     )
-    within = Box(MARGIN, TOP - 9.0, NARROW - MARGIN, level)
-    needs = tuple(tyres_lacking(seen))
+    within = Box(MARGIN, TOP - 2.0, NARROW - MARGIN, level)
+    needs = tuple(wheels_lacking(seen, across=False))
     return finished(Sheet(_NAME, _DESCRIBING, seen, AXES, view, taste, within, fixed, needs))
 
 
