@@ -11,7 +11,7 @@ from collections.abc import Callable
 from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
 from wattwright.drawings.drive import envelope, force
-from wattwright.drawings.placed import LEDGERS
+from wattwright.drawings.placed import chosen_ledger
 from wattwright.drawings.plan import plan
 from wattwright.drawings.rear import rear
 from wattwright.drawings.side import side
@@ -41,9 +41,9 @@ def check_name(name: str) -> tuple[str, str]:
     kind, _, about = name.partition("@")
     if kind not in DRAWINGS:
         raise UsageError(f"there is no drawing {kind!r}; there are {', '.join(DRAWINGS)}")
-    if kind in OF_LEDGER and about and about not in LEDGERS:
-        raise UsageError(f"{kind} shows no {about!r}; it shows {' or '.join(LEDGERS)}")
-    if about and kind not in OF_USE and kind not in OF_LEDGER:
+    if about and kind in OF_LEDGER:
+        chosen_ledger(about)
+    elif about and kind not in OF_USE:
         raise UsageError(f"{kind} is not of one use; only {', '.join(OF_USE)} are")
     return kind, about
 

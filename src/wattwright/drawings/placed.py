@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal
 
 from wattwright.assessment import Assessment
 from wattwright.build.model import Build
@@ -33,7 +33,7 @@ Section = Literal["part", "place"]
 Ledger = Literal["planned", "fitted"]
 
 SHOWN_CASES = ("kerb", "full")
-LEDGERS: Mapping[str, str] = {"planned": "as planned", "fitted": "as fitted today"}
+LEDGERS: Mapping[Ledger, str] = {"planned": "as planned", "fitted": "as fitted today"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,11 +123,17 @@ class Scene:
         return (thing for thing in self.things if not thing.needs(axes))
 
 
+def chosen_ledger(name: str) -> Ledger:
+    """Take a ledger by name. Raises UsageError where there is none of that name."""
+    for ledger in LEDGERS:
+        if ledger == name:
+            return ledger
+    raise UsageError(f"there is no ledger {name!r}; there are {', '.join(LEDGERS)}")
+
+
 def scene(opened: Opened, assessment: Assessment, ledger: str) -> Scene:
     """Collect what stands where. Raises UsageError for no such ledger."""
-    if ledger not in LEDGERS:
-        raise UsageError(f"there is no ledger {ledger!r}; there are {', '.join(LEDGERS)}")
-    chosen = next(each for each in get_args(Ledger) if each == ledger)
+    chosen = chosen_ledger(ledger)
     build, drawn, loads = opened.build, Drawn({}, {}), dict[str, Standing]()
     if VehicleDescription in assessment.descriptions:
         vehicle = assessment.descriptions[VehicleDescription]

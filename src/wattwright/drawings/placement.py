@@ -6,6 +6,7 @@ gravity, a scale bar, the key, and what could not be shown with what it needs.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -123,14 +124,20 @@ def extent(scene: Scene, axes: Axes, view: View) -> Box:
 def measured(
     start: Point, end: Point, view: View, taste: Taste, name: str, offset: float
 ) -> tuple[Shape, ...]:
-    """Draw a dimension to scale; without its name where there is no room for it."""
-    span = max(abs(end[0] - start[0]), abs(end[1] - start[1]))
-    if not span:
-        return ()
+    """Draw a dimension to scale, with as many words as it has room for.
+
+    An upright one stands at the edge of the paper: without room for its number there is none.
+    """
+    span = math.dist(start, end)
     length = span / view.mm_per_metre
-    named = f"{name} {write(length, LENGTH, taste)}"
-    words = name if text_width(named) <= span else ""
-    return dimension(start, end, length, taste=taste, offset=offset, name=words)
+    one: Taste = "metric" if taste == "mixed" else taste
+    for words, shown_in in ((name, taste), ("", taste), ("", one)):
+        if text_width(f"{words} {write(length, LENGTH, shown_in)}".strip()) <= span:
+            break
+    else:
+        if start[0] == end[0]:
+            return ()
+    return dimension(start, end, length, taste=shown_in, offset=offset, name=words)
 
 
 def loaded(scene: Scene, tips: Sequence[tuple[str, str, Point]], taste: Taste) -> tuple[Shape, ...]:
