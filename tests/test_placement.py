@@ -233,6 +233,17 @@ def test_a_band_of_the_height_is_drawn_as_wide_as_it_is() -> None:
     assert near[0].high > 5.0
 
 
+@pytest.mark.parametrize("taste", ["metric", "inch", "mixed"])
+def test_a_centre_to_the_left_is_said_to_be_left_without_a_sign(taste) -> None:
+    changes = {"part.box.at.y": '"-1 m ± 0, measured"'}
+    build = build_of(changes)
+    assert build[1].by_address["vehicle.cg_y@kerb"].value.number < 0
+    said = words(drawing("plan", *build, taste))
+    places = [each for each in said if "left of" in each or (" in" in each and "±" in each)]
+    assert places
+    assert not [each for each in places if "-" in each]
+
+
 def test_an_unknown_height_is_a_plumb_line_and_says_what_it_needs() -> None:
     text = prose(drawn("side", {"place.bed.at.z": '"unknown"'}))
     assert "height not known (needs place.bed.at.z)" in text
@@ -324,6 +335,7 @@ def test_a_part_of_several_or_without_measures_is_drawn_as_what_it_is() -> None:
     assert dict(outlines(drawn("side")))["module"].tag == "circle"
     none = drawn("side", {"part.module.count": '"0"'})
     assert "module" not in dict(outlines(none))
+    assert "Left out, count is 0: module." in prose(none)
 
 
 def test_the_tank_of_the_donor_is_drawn_until_something_has_come_out() -> None:

@@ -11,7 +11,7 @@ from wattwright.paper import MARGIN, NARROW, Box, Point
 from wattwright.paper.dimension import centre_of_gravity
 from wattwright.paper.svg import Label, Shape, below, wrapped
 from wattwright.paper.tags import Look, Tagged
-from wattwright.units import Taste
+from wattwright.units import Taste, write
 from wattwright.values import Value
 
 Mark = Callable[[Point], tuple[Shape, ...]]
@@ -70,8 +70,8 @@ def _place(standing: Standing, axis: Axis, taste: Taste) -> str:
     value: Value = getattr(standing, f"cg_{axis}")
     if value.number is None:
         return f"{_NAMES[axis]} not known{_asks(value)}"
-    words = shown(value, taste)
-    return f"{words.removeprefix('-')} {_SIDES[axis][words.startswith('-')]}"
+    words = write(abs(value.number), value.kind, taste, value.band or None)
+    return f"{words} {_SIDES[axis][value.number < 0.0]}"
 
 
 def _asks(value: Value) -> str:

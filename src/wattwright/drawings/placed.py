@@ -7,7 +7,7 @@ view shows two of them. Nothing here knows of paper.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -109,7 +109,7 @@ class Scene:
 
     ledger: Ledger
     things: tuple[Thing, ...]
-    left_out: Mapping[str, tuple[str, ...]]
+    left_out: Mapping[str, Sequence[str]]
     axles: tuple[Axle, Axle]
     loads: Mapping[str, Standing]
 
@@ -146,10 +146,12 @@ def scene(opened: Opened, assessment: Assessment, ledger: str) -> Scene:
     tanks = [name for name, place in build.place.items() if place.role == "tank" and removed]
     wanted = [name for name, part in _planned(build.part).items() if part.state != "fitted"]
     unfitted = wanted if chosen == "fitted" else []
+    none = [name for name, part in build.part.items() if part.count.number == 0.0]
+    left_out = {"the donor's": tanks, "not fitted yet": unfitted, "count is 0": none}
     return Scene(
         chosen,
         (*_parts(build.part, unfitted), *_places(build, tanks)),
-        {"the donor's": tuple(tanks), "not fitted yet": tuple(unfitted)},
+        left_out,
         _axles(build, drawn.tyres, number(assessment.by_address, "drive.rolling_circumference")),
         {case: loads[case] for case in SHOWN_CASES if case in loads},
     )

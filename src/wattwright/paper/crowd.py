@@ -37,7 +37,7 @@ _TURNS = tuple(
     for turn in sorted(range(0, 360, 15), key=lambda turn: (turn % 180 != 90, turn % 45 != 0))
 )
 # A picture that is still too full after so many attempts stays so.
-_ATTEMPTS = 12
+_ATTEMPTS = 6
 
 Group = tuple[Tagged, ...]
 Found = dict[Group, tuple[Label, Box]]
@@ -208,4 +208,4 @@ def places(label: Label, space: Box, furthest: float = math.inf) -> Iterator[Box
         up = (space.height + high) / 2 + away
         for turn in _TURNS:
             left, top = x + across * math.cos(turn) - wide / 2, y + up * math.sin(turn) - high / 2
-            yield label.box(left, top)
+            yield Box(left, top, left + wide, top + high)

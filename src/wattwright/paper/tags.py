@@ -60,11 +60,12 @@ class Tagged:
 
     def pointer(self, words: Box) -> tuple[Point, Point] | None:
         """Return the ends of the line from a tag to it, unless the tag lies within."""
-        x, y = self.space.middle
-        if self.space.holds(words):
+        space = self.space
+        x, y = space.middle
+        if space.holds(words):
             return None
         start = (min(max(x, words.left), words.right), min(max(y, words.top), words.bottom))
-        cut = self.space.cut(start, (x, y)) if self.is_box or self.look == "faint" else None
+        cut = space.cut(start, (x, y)) if self.is_box or self.look == "faint" else None
         return start, cut[0] if cut else (x, y)
 
     def touches(self, other: Tagged) -> bool:
