@@ -146,7 +146,8 @@ def scene(opened: Opened, assessment: Assessment, ledger: str) -> Scene:
     tanks = [name for name, place in build.place.items() if place.role == "tank" and removed]
     wanted = [name for name, part in _planned(build.part).items() if part.state != "fitted"]
     unfitted = wanted if chosen == "fitted" else []
-    none = [name for name, part in build.part.items() if part.count.number == 0.0]
+    kept = (item for item in build.part.items() if item[1].state != "removed")
+    none = [name for name, part in kept if part.count.number == 0.0]
     left_out = {"the donor's": tanks, "not fitted yet": unfitted, "count is 0": none}
     return Scene(
         chosen,
