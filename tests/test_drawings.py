@@ -46,13 +46,13 @@ def test_the_shade_reaches_as_far_as_the_pack_is_judged(
     assert words in said("windows", changes)
 
 
-def test_the_side_view_says_what_its_marks_are() -> None:
-    words = said("side")
-    assert "Quartered: centre of gravity" in words
-    assert "wheelbase" in words
-
-
-ASKS = ("Measure the wheelbase", "No high-voltage", "Give motor, inverter", "Give the motor")
+ASKS = (
+    "Measure the wheelbase",
+    "Measure a track",
+    "No high-voltage",
+    "Give motor, inverter",
+    "Give the motor",
+)
 
 
 @pytest.mark.parametrize("name", DRAWINGS)
@@ -200,7 +200,8 @@ def test_a_range_falls_with_speed_and_with_the_cold(used):
     ("name", "says"),
     [
         ("along@nowhere", "there is no use 'nowhere'; there are lane, lane/frost"),
-        ("side@printed", "side is not of one use"),
+        ("windows@printed", "windows is not of one use"),
+        ("side@printed", "there is no ledger 'printed'; there are planned, fitted"),
         ("allong", "there is no drawing"),
     ],
 )

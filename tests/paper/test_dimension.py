@@ -1,26 +1,21 @@
-"""Dimensions, hatching, loads, the centre of gravity and named parts."""
+"""Dimensions, hatching, loads, the centre of gravity and scale bars."""
 
 from __future__ import annotations
 
-import itertools
 import math
 import re
 import xml.etree.ElementTree as ET
 
 import pytest
 
-from wattwright import kinds
-from wattwright.paper import MARGIN, NARROW, Box, DrawingError, View
+from wattwright.paper import MARGIN, NARROW, Box, DrawingError, View, around
 from wattwright.paper.dimension import (
-    Part,
     centre_of_gravity,
     dimension,
-    ground,
     hatched,
     load,
-    parts,
+    scale_bar,
 )
-from wattwright.paper.svg import Drawing, heading, render
 
 
 def points(shape):
@@ -112,9 +107,8 @@ def test_hatching_without_a_distance_is_refused():
 
 @pytest.mark.parametrize("up", [False, True])
 def test_a_load_ends_at_its_point_with_its_number_at_the_tail(up):
-    shapes = load((50.0, 50.0), 520.0, kinds.MASS, name="Front axle", up=up)
+    shapes = load((50.0, 50.0), ("Front axle", "520 kg"), up=up)
     assert words(shapes) == ["Front axle", "520 kg"]
-    assert words(load((50.0, 50.0), 5100.0, kinds.FORCE, "inch")) == ["1147 lbf"]
     head = next(points(s) for s in shapes if not s.words and len(points(s)) == 3)
     assert head[0] == (50.0, 50.0)
     assert (head[1][1] > 50.0) == up
@@ -122,62 +116,42 @@ def test_a_load_ends_at_its_point_with_its_number_at_the_tail(up):
     assert all((box.top > 62.0) if up else (box.bottom < 38.0) for box in label)
 
 
+@pytest.mark.parametrize("x", [4.0, NARROW - 4.0])
+def test_a_load_near_the_edge_keeps_its_words_on_the_paper(x):
+    (label,) = (s.box for s in load((x, 50.0), ("a load of 520 kg",)) if s.words)
+    assert label.left >= MARGIN - 1e-9
+    assert label.right <= NARROW - MARGIN + 1e-9
+
+
 def test_the_mark_of_the_centre_of_gravity_is_half_black():
-    shapes = centre_of_gravity((50.0, 50.0), "1175 kg", radius=3.0)
-    quarters = [points(s) for s in shapes if 'fill="currentColor"' in s.markup and not s.words]
+    shapes = centre_of_gravity((50.0, 50.0), 3.0)
+    quarters = [points(s) for s in shapes if 'fill="currentColor"' in s.markup]
     pairs = [zip(q, [*q[1:], q[0]], strict=True) for q in quarters]
     black = sum(abs(sum(x * v - u * y for (x, y), (u, v) in pair)) / 2 for pair in pairs)
     assert black == pytest.approx(math.pi * 9 / 2, rel=0.01)
-    assert words(shapes) == ["1175 kg"]
-    assert words(centre_of_gravity((50.0, 50.0))) == []
+    open_ = centre_of_gravity((50.0, 50.0), 3.0, open_=True)
+    assert not [shape for shape in open_ if 'fill="currentColor"' in shape.markup]
 
 
-def vehicle():
-    """The side of a small pickup: wheels, loads, six parts, centre of gravity and wheelbase."""
-    view = View.of((-0.8, 0.0), (3.3, 1.5), Box(MARGIN, 25.0, NARROW - MARGIN, 70.0))
-    level = view.at(0.0, 0.0)[1]
-    drawn = [
-        Part("Motor and reduction gear", view.box((0.0, 0.45), (0.55, 0.8)), hatch=True),
-        Part("Front module", view.box((-0.6, 0.5), (-0.1, 0.85))),
-        Part("Rear battery box", view.box((1.8, 0.5), (2.6, 0.88))),
-        Part("Charger", view.box((2.65, 0.6), (2.95, 0.75))),
-        Part("Converter", view.box((0.15, 0.82), (0.35, 0.92))),
-        Part("Inverter", view.box((0.6, 0.55), (1.0, 0.8))),
-    ]
-    fixed = [
-        *ground(MARGIN, NARROW - MARGIN, level),
-        *centre_of_gravity(view.at(1.41, 0.56), "1175 kg"),
-        *dimension(view.at(0.0, 0.0), view.at(2.54, 0.0), 2.54, offset=9.5, name="wheelbase"),
-        *load((view.at(0.0, 0.0)[0], level + 11.5), 520.0, kinds.MASS, name="Front axle", up=True),
-        *load((view.at(2.54, 0.0)[0], level + 11.5), 655.0, kinds.MASS, name="Rear axle", up=True),
-    ]
-    within = Box(MARGIN, 10.0, NARROW - MARGIN, level)
-    taken = [shape.box for shape in fixed if shape.words]
-    return drawn, fixed, parts(drawn, within, taken=taken, key_top=level + 36)
+def test_a_band_wider_than_the_mark_is_a_bar_from_end_to_end():
+    narrow = centre_of_gravity((50.0, 50.0), 2.0, bands=(1.0, 1.9))
+    assert around(c for s in narrow for c in s.box.corners).width < 5.0
+    up = centre_of_gravity((50.0, 50.0), 2.0, bands=(1.0, 7.5))
+    bars = [points(s) for s in up if s.box.height > 14.9]
+    assert bars == [[(50.0, 42.5), (50.0, 57.5)]]
 
 
-def test_a_side_view_has_every_name_and_no_two_overlap():
-    drawn, fixed, named = vehicle()
-    drawing = Drawing("Side", "Side view.", (*heading("Where the weight sits"), *fixed, *named))
-    assert render(drawing) == render(drawing)
-    said = " ".join(words(named))
-    for part in drawn:
-        assert all(word in said for word in part.name.split())
-    texts = [shape for shape in drawing.shapes if shape.words]
-    for one, two in itertools.combinations(texts, 2):
-        assert not one.box.grown(-0.3).meets(two.box.grown(-0.3)), (one.words, two.words)
-    # No name lies on a part other than its own.
-    for text in (shape for shape in named if shape.words):
-        assert sum(part.box.grown(-0.5).meets(text.box) for part in drawn) <= 1
-
-
-def test_a_name_goes_inside_then_close_by_then_into_a_key():
-    big = Part("Pack", Box(40.0, 40.0, 80.0, 60.0))
-    (inside,) = (shape for shape in parts([big], Box(0, 0, 120, 100)) if shape.words)
-    assert big.box.holds(inside.box)
-    small = Part("Pack", Box(58.0, 40.0, 62.0, 44.0))
-    (near,) = (shape for shape in parts([small], Box(0, 0, 120, 100)) if shape.words)
-    assert not small.box.meets(near.box)
-    keyed = parts([small], Box(57.0, 39.0, 63.0, 45.0), key_top=70.0)
-    assert words(keyed) == ["1", "1 Pack"]
-    assert keyed[-1].box.top > 69.0
+@pytest.mark.parametrize(
+    ("taste", "scale", "wide", "said"),
+    [
+        ("metric", 25.0, 25.0, "1000 mm"),
+        ("metric", 60.0, 30.0, "500 mm"),
+        ("metric", 15.0, 30.0, "2000 mm"),
+        ("inch", 25.0, 0.0254 * 50 * 25, "50.00 in"),
+    ],
+)
+def test_a_scale_bar_has_a_round_length_and_is_to_scale(taste, scale, wide, said):
+    half, whole, label = scale_bar((10.0, 20.0), scale, taste)
+    assert label.words == said
+    assert [x for x, _ in points(whole)[:2]] == pytest.approx([10.0, 10.0 + wide], abs=1e-3)
+    assert points(half)[1][0] == pytest.approx(10.0 + wide / 2, abs=1e-3)

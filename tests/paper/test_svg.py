@@ -31,6 +31,7 @@ from wattwright.paper.svg import (
     free_place,
     heading,
     line,
+    linked,
     path,
     rectangle,
     render,
@@ -85,6 +86,23 @@ def test_hostile_text_stays_text_everywhere():
     for words in (root.get("aria-label"), root[0].text, root[1].text):
         assert words.startswith("</text><script>alert(1)</script> & \" ' ]]> <!-- ")
         assert not set(words) & set("\x00\x1b\ud800\u202e")
+
+
+def test_a_shape_says_which_record_it_stands_for_and_takes_no_more_room():
+    plain = (rectangle(Box(10, 20, 50, 60)), *block("charger"))
+    shapes = linked(plain, "part", "charger")
+    assert [(s.box, s.words) for s in shapes] == [(s.box, s.words) for s in plain]
+    groups = ET.fromstring(drawn(*shapes)).findall(f"{SVG}g")
+    assert [group.attrib for group in groups] == [{"data-part": "charger"}] * 2
+    assert [[child.tag for child in group] for group in groups] == [[f"{SVG}path"], [f"{SVG}text"]]
+
+
+def test_a_hostile_name_stays_one_attribute():
+    (group,) = ET.fromstring(
+        drawn(*linked([circle((20, 20), 2)], "part", HOSTILE)).encode()
+    ).findall(f"{SVG}g")
+    assert list(group.attrib) == ["data-part"]
+    assert group.get("data-part").startswith("</text><script>alert(1)</script> & \" ' ]]> <!-- ")
 
 
 @given(st.text(max_size=40), st.text(max_size=40))

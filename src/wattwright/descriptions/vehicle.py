@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from wattwright.values import Value
@@ -71,6 +71,26 @@ class WeighIn:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class TyreOutline:
+    """Width and rolling radius of the tyres on one axle in m, as their size says: to draw by."""
+
+    width: float
+    radius: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Drawn:
+    """What only drawings need.
+
+    ``tyres`` by axle, where a size is known; ``fitted`` by loading case, kerb and full, with what
+    is on the vehicle today and nothing of the plan beyond it.
+    """
+
+    tyres: Mapping[str, TyreOutline]
+    fitted: Mapping[str, Standing]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class VehicleDescription:
     """Masses and places of the vehicle, for every area that needs them."""
 
@@ -80,3 +100,4 @@ class VehicleDescription:
     cases: tuple[Case, ...]
     lifts: tuple[LiftResult, ...]
     weigh_ins: tuple[WeighIn, ...]
+    to_draw: Callable[[], Drawn]

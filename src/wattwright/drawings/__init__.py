@@ -1,6 +1,7 @@
 """The drawings a build has, by name. Each is a view of the assessment, for screen and paper.
 
-Some are of one use: ``along@market_run``; without a name they show the first.
+Some are of one use: ``along@market_run``; without a name they show the first. Those of the
+vehicle are of one ledger: ``plan@fitted``; without a name they show what is planned.
 """
 
 from __future__ import annotations
@@ -10,6 +11,9 @@ from collections.abc import Callable
 from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
 from wattwright.drawings.drive import envelope, force
+from wattwright.drawings.placed import chosen_ledger
+from wattwright.drawings.plan import plan
+from wattwright.drawings.rear import rear
 from wattwright.drawings.side import side
 from wattwright.drawings.uses import along, currents, energy, ranges
 from wattwright.drawings.windows import windows
@@ -17,16 +21,17 @@ from wattwright.errors import UsageError
 from wattwright.paper.svg import Drawing
 from wattwright.units import Taste
 
-# Called with the build, its assessment and the taste; those of a use with its name too.
+# Called with the build, its assessment and the taste; those of a use or ledger with its name too.
 Make = Callable[..., Drawing]
 
 OF_USE: dict[str, Make] = {"along": along, "energy": energy, "currents": currents}
+OF_LEDGER: dict[str, Make] = {"side": side, "plan": plan, "rear": rear}
 DRAWINGS: dict[str, Make] = {
     "windows": windows,
     "force": force,
     "envelope": envelope,
     "range": ranges,
-    "side": side,
+    **OF_LEDGER,
     **OF_USE,
 }
 
@@ -39,17 +44,19 @@ OF_AREA: dict[str, tuple[str, ...]] = {
 
 
 def check_name(name: str) -> tuple[str, str]:
-    """Split a name into the drawing and the use. Raises UsageError for no such drawing."""
+    """Split a name into the drawing and its use or ledger. Raises UsageError for no such one."""
     kind, _, about = name.partition("@")
     if kind not in DRAWINGS:
         raise UsageError(f"there is no drawing {kind!r}; there are {', '.join(DRAWINGS)}")
-    if about and kind not in OF_USE:
+    if about and kind in OF_LEDGER:
+        chosen_ledger(about)
+    elif about and kind not in OF_USE:
         raise UsageError(f"{kind} is not of one use; only {', '.join(OF_USE)} are")
     return kind, about
 
 
 def drawing(name: str, opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
-    """Draw what a name says. Raises UsageError where there is no such drawing or use."""
+    """Draw what a name says. Raises UsageError where there is no such drawing, use or ledger."""
     kind, about = check_name(name)
     arguments = (opened, assessment, taste)
-    return DRAWINGS[kind](*arguments, about) if kind in OF_USE else DRAWINGS[kind](*arguments)
+    return DRAWINGS[kind](*arguments, about) if about else DRAWINGS[kind](*arguments)

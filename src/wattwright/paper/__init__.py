@@ -2,6 +2,8 @@
 
     svg         shapes that know their own size, text that fits, and the document
     dimension   lines with arrows, hatching, loads and marks for drawings of things
+    tags        things told by tags, and the key to them
+    crowd       room for tags in a crowded picture
     chart       lines over two axes
     ranges      ranges side by side, held against one
 

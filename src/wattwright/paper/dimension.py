@@ -1,16 +1,16 @@
-"""What drawings of things need: dimensions, hatching, loads, the centre of gravity, named parts.
+"""What drawings of things need: dimensions, hatching, loads and the centre of gravity.
 
 View         where a point of the vehicle, in metres, lies on the paper
 dimension    a dimension line with arrows, extension lines and the length written on it
-load         an arrow with a force or a mass written at its tail
+load         an arrow with what it stands for written at its tail
 hatched      the inside of an outline, hatched
-centre_of_gravity, ground, parts
+centre_of_gravity, ground, scale_bar
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from wattwright.kinds import LENGTH, Kind
@@ -33,14 +33,11 @@ from wattwright.paper.svg import (
     Shape,
     Stroke,
     circle,
-    free_place,
     line,
     path,
     rectangle,
     text,
     text_width,
-    whole,
-    wrapped,
 )
 from wattwright.units import Taste, write
 
@@ -123,25 +120,28 @@ def dimension(
 
 def load(
     tip: Point,
-    amount: float,
-    kind: Kind,
-    taste: Taste = "metric",
+    rows: tuple[str, ...],
     *,
-    name: str = "",
     length: float = 12.0,
     up: bool = False,
+    width: float = NARROW,
 ) -> tuple[Shape, ...]:
-    """Draw an arrow down onto ``tip``, or up, with the amount and a name at its tail."""
+    """Draw an arrow down onto ``tip``, or up, with what it stands for at its tail."""
     x, y = tip
     tail = y + length if up else y - length
-    rows = (*((name,) if name else ()), write(amount, kind, taste))
     label = Label(rows)
     top = tail + GAP / 2 if up else tail - GAP / 2 - label.height
-    return (*arrow((x, tail), tip, LOAD), *label.at(x, top, "middle"))
+    middle = min(max(x, MARGIN + label.width / 2), width - MARGIN - label.width / 2)
+    return (*arrow((x, tail), tip, LOAD), *label.at(middle, top, "middle"))
 
 
-def centre_of_gravity(at: Point, name: str = "", radius: float = 2.6) -> tuple[Shape, ...]:
-    """Draw the quartered disc that marks a centre of gravity, with a name under it."""
+def centre_of_gravity(
+    at: Point, radius: float = 2.0, *, open_: bool = False, bands: Point = (0.0, 0.0)
+) -> tuple[Shape, ...]:
+    """Draw the quartered disc that marks a centre of gravity, half black or, ``open_``, all white.
+
+    ``bands`` is how far it may lie off, across and up: a bar where that reaches past the disc.
+    """
     x, y = at
 
     def quarter(first: int) -> Shape:
@@ -149,12 +149,24 @@ def centre_of_gravity(at: Point, name: str = "", radius: float = 2.6) -> tuple[S
         rim = [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in turns]
         return path((at, *rim), None, closed=True, fill="ink")
 
-    disc = (circle(at, radius, PLAIN, "paper"), quarter(0), quarter(2))
-    if not name:
-        return disc
-    label = Label((name,))
-    space = label.box(x - label.width / 2, y + radius + GAP / 2)
-    return (*disc, rectangle(space, None, "paper"), *label.at(x, space.top, "middle"))
+    across, up = bands
+    bars = [
+        ((x - dx, y - dy), (x + dx, y + dy))
+        for dx, dy in ((across, 0.0), (0.0, up))
+        if dx > radius or dy > radius
+    ]
+    shapes = [shape for ends in bars for shape in _bar(*ends)]
+    cross = (line((x - radius, y), (x + radius, y)), line((x, y - radius), (x, y + radius)))
+    inner = cross if open_ else (quarter(0), quarter(2))
+    return (*shapes, circle(at, radius, PLAIN, "paper"), *inner)
+
+
+def _bar(start: Point, end: Point) -> tuple[Shape, ...]:
+    """Draw a line with a stop across each end."""
+    flat = start[1] == end[1]
+    (dx, dy) = (0.0, 1.0) if flat else (1.0, 0.0)
+    stops = [line((x - dx, y - dy), (x + dx, y + dy), PLAIN) for x, y in (start, end)]
+    return (line(start, end, PLAIN), *stops)
 
 
 def hatched(
@@ -189,123 +201,20 @@ def ground(left: float, right: float, level: float) -> tuple[Shape, ...]:
     return (line((left, level), (right, level), PLAIN), *hatched(strip.corners))
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
-    """A box on the paper with the name of what it stands for."""
-
-    name: str
-    box: Box
-    hatch: bool = False
-
-
-def _near(label: Label, box: Box) -> Iterator[Box]:
-    """Yield places for a label round a box, the nearest first."""
-    middle, centre = box.middle
-    wide, high = label.width, label.height
-    for away in (GAP, 4.0, 8.0, 13.0, 18.0, 24.0):
-        for shift in (0.5, 0.0, 1.0, 0.25, 0.75):
-            left = middle - shift * wide
-            yield label.box(left, box.top - away - high)
-            yield label.box(left, box.bottom + away)
-        yield label.box(box.right + away, centre - high / 2)
-        yield label.box(box.left - away - wide, centre - high / 2)
-
-
-def _pointer(words: Box, box: Box) -> tuple[Point, Point] | None:
-    """Return the ends of the line from a label to its box, or nothing where they are close."""
-    x, y = box.middle
-    start = (min(max(x, words.left + 1.0), words.right - 1.0), min(max(y, words.top), words.bottom))
-    cut = box.cut(start, (x, y))
-    if cut is None or math.dist(start, cut[0]) < 2 * GAP:
-        return None
-    return start, cut[0]
-
-
-def _covered(words: Box, part: Part, stacked: list[Part]) -> bool:
-    """Say whether words on a part would hide one that lies on it."""
-    return any(other.box.meets(words) for other in stacked[stacked.index(part) + 1 :])
-
-
-def _reachable(label: Label, box: Box, busy: Sequence[Box]) -> list[Box]:
-    """List places for a label whose line to its box crosses nothing that lies apart from it."""
-    apart = [other for other in busy if not other.meets(box)]
-    return [
-        place
-        for place in _near(label, box)
-        if not (pointer := _pointer(place, box)) or not any(other.cut(*pointer) for other in apart)
-    ]
-
-
-def _beside(
-    label: Label, place: Box, box: Box, busy: list[Box], pointers: list[tuple[Point, Point]]
-) -> Iterator[Shape]:
-    """Draw a label in its place, with a line to its box where it stands away from it."""
-    busy.append(place)
-    if pointer := _pointer(place, box):
-        pointers.append(pointer)
-        yield line(*pointer)
-    yield rectangle(place, None, "paper")
-    yield from label.at(place.left, place.top)
-
-
-def parts(
-    drawn: Sequence[Part],
-    within: Box,
-    *,
-    taken: Iterable[Box] = (),
-    lines: Sequence[tuple[Point, Point]] = (),
-    key_top: float = 0.0,
-    width: float = NARROW,
+def scale_bar(
+    at: Point, mm_per_metre: float, taste: Taste = "metric", room: float = 40.0
 ) -> tuple[Shape, ...]:
-    """Draw parts with their names: inside, else close by, else by a number with a key.
-
-    Smaller parts lie on larger ones. Names keep clear of one another, of all parts and of
-    ``taken``, and if they can of ``lines``. The key begins at ``key_top``.
-    """
-    shapes: list[Shape] = []
-    busy = [*taken, *(part.box for part in drawn)]
-    later: list[Part] = []
-    stacked = sorted(drawn, key=lambda part: -part.box.width * part.box.height)
-    for part in stacked:
-        shapes.append(rectangle(part.box, PLAIN, "paper"))
-        shapes += hatched(part.box.corners) if part.hatch else ()
-    for part in drawn:
-        rows = wrapped(part.name, part.box.width - 1.5, most=3)
-        label = Label(rows)
-        if not whole(rows, part.name) or label.height > part.box.height - 1.0:
-            later.append(part)
-            continue
-        x, y = part.box.middle
-        box = label.box(x - label.width / 2, y - label.height / 2)
-        if _covered(box, part, stacked):
-            later.append(part)
-            continue
-        shapes.append(rectangle(box, None, "paper"))
-        shapes += label.at(x, box.top, "middle")
-    keyed: list[Part] = []
-    pointers = [*lines]
-    for part in later:
-        label = Label(wrapped(part.name, 34.0))
-        place = free_place(_reachable(label, part.box, busy), within, busy, pointers)
-        if place is None:
-            keyed.append(part)
-            continue
-        shapes += _beside(label, place, part.box, busy, pointers)
-    for count, part in enumerate(keyed, 1):
-        label = Label((str(count),), bold=True)
-        x, y = part.box.middle
-        tag = label.box(x - label.width / 2, y - label.height / 2)
-        if not part.box.holds(tag) or _covered(tag, part, stacked):
-            # A line across another part still says more than a number that points at nothing.
-            tag = (
-                free_place(_reachable(label, part.box, busy), within, busy, pointers)
-                or free_place(_near(label, part.box), within, busy, pointers)
-                or tag
-            )
-        shapes += _beside(label, tag, part.box, busy, pointers)
-        row = Label(wrapped(f"{count}  {part.name}", width - 2 * MARGIN, most=1))
-        shapes += row.at(MARGIN, key_top + (count - 1) * row.height)
-    return tuple(shapes)
+    """Draw a bar of a round length, at most ``room`` mm long, with the length written behind it."""
+    unit = 0.0254 if taste == "inch" else 1e-3
+    most = room / mm_per_metre / unit
+    size = 10.0 ** math.floor(math.log10(most))
+    length = max(size * by for by in (1, 2, 5) if size * by <= most) * unit
+    x, y = at
+    wide = length * mm_per_metre
+    # Half black, half white: read at once, and seen when a copy has lost thin lines.
+    halves = (Box(x, y, x + wide / 2, y + 1.4), Box(x, y, x + wide, y + 1.4))
+    words = text((x + wide + GAP, y + 1.4), write(length, LENGTH, taste))
+    return rectangle(halves[0], None, "ink"), rectangle(halves[1], PLAIN), words
 
 
 def widest(scale: Scale) -> float:

@@ -2,7 +2,8 @@
 
 A drawing is a flat list of shapes, each with its markup and the space it takes, so that what
 collides or runs off the paper can be found by comparing boxes. There are no identifiers, scripts,
-outside references or random parts: the same shapes give the same bytes.
+outside references or random parts: the same shapes give the same bytes. A shape may say which
+record it stands for, for a page that lets a person choose it.
 
 Lines are told apart by dash, weight, marks and labels. Colour comes on top, where the page sets
 the variables ``--ww-0`` to ``--ww-7``; ``--ww-ink`` and ``--ww-paper`` are the two main ones.
@@ -15,7 +16,7 @@ import math
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 from xml.sax.saxutils import escape, quoteattr
 
@@ -72,6 +73,14 @@ def _tag(name: str, content: str | None = None, **attributes: str) -> str:
         if value
     )
     return f"<{head}/>" if content is None else f"<{head}>{content}</{name}>"
+
+
+def linked(shapes: Iterable[Shape], section: str, name: str) -> tuple[Shape, ...]:
+    """Say which record shapes stand for, so that a page can find it: ``data-part="charger"``."""
+    attribute = f"data_{section}"
+    return tuple(
+        replace(shape, markup=_tag("g", shape.markup, **{attribute: name})) for shape in shapes
+    )
 
 
 def _stroke(stroke: Stroke | None) -> dict[str, str]:

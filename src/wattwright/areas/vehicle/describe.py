@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from wattwright.areas.vehicle import ledger
@@ -17,7 +17,15 @@ from wattwright.build.parts import Part, Place
 from wattwright.build.rules import Rules
 from wattwright.build.vehicle import Case as OwnCase
 from wattwright.build.vehicle import Donor, Targets, Tyres, Weighing
-from wattwright.descriptions.vehicle import Case, VehicleDescription
+from wattwright.descriptions.vehicle import (
+    Case,
+    Drawn,
+    TyreOutline,
+    VehicleDescription,
+    WeighIn,
+)
+from wattwright.errors import FormulaError
+from wattwright.physics import rolling_radius
 from wattwright.values import either
 
 
@@ -50,16 +58,19 @@ def describe(own: Own) -> VehicleDescription:
     expected = bare.after(removed, change(ledger.fitted(own.part) + aboard))
     weigh_ins = tuple(compare_weigh_in(own.weigh_in, expected.loads, frame))
     unfitted = change(ledger.planned_not_fitted(own.part))
-    as_weighed = _bare(own.weigh_in, own.place, frame).after(NOTHING, unfitted)
-    conversion = Side(
-        with_unexplained(planned.loads, weigh_ins),
-        either(as_weighed.height, planned.height, asking=1),
-    )
+    as_weighed = _bare(own.weigh_in, own.place, frame)
+    conversion = _believed(planned, as_weighed.after(NOTHING, unfitted), weigh_ins)
     cases = []
     for name, says, items in _cases(own):
         comes_aboard = change(items)
         sides = (side.after(NOTHING, comes_aboard) for side in (donor, conversion))
         cases.append(Case(name, says, *(ledger.standing(side, frame) for side in sides)))
+
+    def to_draw() -> Drawn:
+        """Work out what only drawings need."""
+        today = bare.after(removed, change(ledger.fitted(own.part)))
+        return _drawn(own, _believed(today, as_weighed, weigh_ins), frame)
+
     return VehicleDescription(
         frame.wheelbase,
         frame.track_front,
@@ -67,7 +78,36 @@ def describe(own: Own) -> VehicleDescription:
         tuple(cases),
         tuple(lift_results(own.donor.weighed, own.weigh_in, frame)),
         weigh_ins,
+        to_draw,
     )
+
+
+def _believed(ledger_says: Side, as_weighed: Side, weigh_ins: Iterable[WeighIn]) -> Side:
+    """Take what the ledger says, and what the scales say where they disagree or know better."""
+    return Side(
+        with_unexplained(ledger_says.loads, weigh_ins),
+        either(as_weighed.height, ledger_says.height, asking=1),
+    )
+
+
+def _drawn(own: Own, today: Side, frame: Frame) -> Drawn:
+    fitted = {
+        name: ledger.standing(today.after(NOTHING, ledger.change(items, frame.wheelbase)), frame)
+        for name, _, items in _cases(own)
+        if name in ("kerb", "full")
+    }
+    return Drawn(dict(_tyre_outlines(own.tyre)), fitted)
+
+
+def _tyre_outlines(tyres: Tyres) -> Iterator[tuple[str, TyreOutline]]:
+    """Work out the outline of the tyres on each axle whose size can be read."""
+    for axle, tyre in (("front", tyres.front), ("rear", tyres.rear)):
+        try:
+            size = rolling_radius.read_size(tyre.size)
+        except FormulaError:
+            continue
+        rolled = rolling_radius.rolling_circumference(size.diameter)
+        yield axle, TyreOutline(size.width, rolling_radius.rolling_radius(rolled))
 
 
 def _bare(weighing: Weighing, places: Mapping[str, Place], frame: Frame) -> Side:
