@@ -12,6 +12,7 @@ from starlette.types import Message, Receive
 from wattwright.web.safety.forms import PassingForm
 from wattwright.web.safety.refusal import RefusedError
 
+_TOO_LARGE = 413
 # The token stands at the head of a form; so much is held in memory while it is looked for.
 _HEAD = 65_536
 # A browser that is still sending does not read; so much more is taken to let it hear a refusal.
@@ -48,7 +49,8 @@ class Body:
         if content_length and not (content_length.isascii() and content_length.isdigit()):
             raise RefusedError(400, "the request does not say in figures how long it is")
         if content_length and int(content_length) > self._most:
-            raise self._too_large()
+            self.refusal = self._too_large()
+            raise self.refusal
 
     async def token(self) -> str | None:
         """Read ahead until the token of the form is found, and return it."""
@@ -98,12 +100,12 @@ class Body:
 
     def _too_large(self) -> RefusedError:
         return RefusedError(
-            413, f"this is too large: at most {_written(self._most)} are taken here"
+            _TOO_LARGE, f"this is too large: at most {_written(self._most)} are taken here"
         )
 
     async def let_finish(self) -> None:
-        """Take a little more of a body that is refused, so that its sender comes to listen."""
-        more = 0
+        """Take a little more of a body that is too large, so that its sender comes to listen."""
+        more = 0 if self.refusal and self.refusal.status == _TOO_LARGE else _PATIENTLY
         with suppress(TimeoutError):
             async with asyncio.timeout(self._silence):
                 while not self._ended and more < _PATIENTLY:
