@@ -19,8 +19,8 @@ from wattwright.build.catalogue import NAMED, Entry, entries
 from wattwright.build.fields import Quantity, Sampled, Section, Track
 from wattwright.build.model import Build
 from wattwright.build.shape import slots
-from wattwright.declared_out import findings_out
 from wattwright.cli.parser import parser
+from wattwright.declared_out import findings_out
 from wattwright.formula import FORMULAS, Argument, Formula
 from wattwright.kinds import KINDS, TEMPERATURE, TEMPERATURE_DIFFERENCE, Kind
 from wattwright.output import OUTPUTS, DeclaredOut

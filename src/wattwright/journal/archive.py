@@ -222,8 +222,8 @@ def _plain_names(opened: Incoming, top: str) -> set[str]:
         raise opened.refusal(f"it lies beside the folder with {FILE}", min(beside))
     if JOURNAL in inside and inside & set(COMPANIONS):
         raise opened.refusal(
-            "the journal was open when this zip was made, and is not whole without what lies beside "
-            "it",
+            "the journal was open when this zip was made, and is not whole without what lies "
+            "beside it",
             top + JOURNAL,
             do="close every program that has the build open and make the zip again",
         )

@@ -21,7 +21,7 @@ from wattwright.build.catalogue import entries
 from wattwright.build.edits import ANY, Edit
 from wattwright.declared_out import field_out, findings_out
 from wattwright.errors import UsageError
-from wattwright.journal.keeper import Revision
+from wattwright.journal.revisions import Revision
 from wattwright.output import CompareOut, FieldsOut, Out
 from wattwright.units import TASTES, Taste
 from wattwright.web.answers import assessed, desk_of, shelf_of

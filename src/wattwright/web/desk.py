@@ -21,7 +21,8 @@ from wattwright.build.sampled_files import beside
 from wattwright.build.text import Path as Leaf
 from wattwright.build.text import Source, read_text
 from wattwright.errors import BuildError, EditError, Problem
-from wattwright.journal.keeper import Keeper, Revision
+from wattwright.journal.keeper import Keeper
+from wattwright.journal.revisions import Revision
 from wattwright.next_readings import Bundle, next_readings
 from wattwright.units import Taste
 from wattwright.web.clash import Clash, clashes

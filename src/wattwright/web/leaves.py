@@ -328,7 +328,7 @@ def _state(value: Value | None) -> str:
         return ""
     if given.origin is Origin.RULE:
         return "answered" if given.confirmed else "decided" if given.line else "not answered"
-    return given.origin.value
+    return str(given.origin.value)
 
 
 def _box(slot: Slot, name: str, typed: str) -> Box:

@@ -18,7 +18,7 @@ from wattwright.build.sampled_files import LARGEST_ROUTE
 from wattwright.build.text import Path, dotted
 from wattwright.errors import UsageError
 from wattwright.findings import Finding
-from wattwright.journal.keeper import Revision
+from wattwright.journal.revisions import Revision
 from wattwright.units import Taste, examples
 from wattwright.web.answers import (
     back_to,
@@ -107,6 +107,7 @@ def _field_page(
         status,
         page_name="areas",
         leaf=leaf,
+        up=place_of(written_of(view, taste), leaf.path[:-1]) if len(leaf.path) > 1 else None,
         problem=problem or standing,
         clash=clash,
         units=", ".join(examples(leaf.quantity.kind)) if leaf.quantity else "",

@@ -11,9 +11,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from wattwright.assessment import compare
-from wattwright.journal.starting import example_names, start
 from wattwright.errors import UsageError
 from wattwright.journal.archive import pack, unpack
+from wattwright.journal.starting import example_names, start
 from wattwright.units import TASTES
 from wattwright.web.answers import (
     LOOKS,
