@@ -84,6 +84,9 @@ class Database:
             raise
         except DatabaseError as error:
             raise self.refusal(*_reason(error)) from error
+        except UnicodeDecodeError as error:
+            # What SQLite says of a damaged table quotes its damaged name.
+            raise self.refusal(*_REASONS["SQLITE_CORRUPT"]) from error
 
 
 def _engine(address: URL | str) -> Engine:
