@@ -36,6 +36,10 @@ _TURNS = tuple(
     math.radians(turn)
     for turn in sorted(range(0, 360, 15), key=lambda turn: (turn % 180 != 90, turn % 45 != 0))
 )
+# Along a long side, how far from one end to the other.
+_SHARES = (0.25, 0.75, 0.1, 0.9, 0.4, 0.6)
+# A longer line is worth another attempt; one tag less is worse than any lines.
+_LONG, _NEVER = 13.0, 1e4
 # A picture that is still too full after so many attempts stays so.
 _ATTEMPTS = 6
 
@@ -82,25 +86,35 @@ def _touching(things: Sequence[Tagged]) -> list[Group]:
 def _most(
     stacked: Sequence[Tagged], groups: Sequence[Group], within: Box, taken: Sequence[Box]
 ) -> Found:
-    """Find room for as many tags as can be: those left over come sooner in the next attempt."""
+    """Find room for as many tags as can be, close by.
+
+    Those left over, or led far away, come sooner in the next attempt.
+    """
 
     def near(group: Group) -> int:
         return sum(other.space.meets(group[0].space.grown(8.0)) for other in stacked)
 
     # Where it is most crowded the first choice counts most.
     order = sorted(groups, key=lambda group: -near(group))
-    failed = Counter[Group]()
-    best: Found = {}
+    squeezed = Counter[Group]()
+    attempts: list[Found] = []
     for _ in range(_ATTEMPTS):
         found = _Crowd(stacked, within, taken).placed(order)
-        if len(found) > len(best):
-            best = found
-        over = [group for group in order if group not in found]
+        attempts.append(found)
+        over = [group for group in order if _lead(group, found) > _LONG]
         if not over:
             break
-        failed.update(over)
-        order.sort(key=lambda group: (-failed[group], -near(group)))
-    return best
+        squeezed.update(over)
+        order.sort(key=lambda group: (-squeezed[group], -near(group)))
+    return min(attempts, key=lambda found: sum(_lead(group, found) for group in groups))
+
+
+def _lead(group: Group, found: Found) -> float:
+    """Length of the line from a tag to its thing; very long for a tag that is not there."""
+    if group not in found:
+        return _NEVER
+    ends = group[0].pointer(found[group][1])
+    return math.dist(*ends) if ends else 0.0
 
 
 def _inside(
@@ -209,3 +223,8 @@ def places(label: Label, space: Box, furthest: float = math.inf) -> Iterator[Box
         for turn in _TURNS:
             left, top = x + across * math.cos(turn) - wide / 2, y + up * math.sin(turn) - high / 2
             yield Box(left, top, left + wide, top + high)
+        if space.width > wide:
+            for share in _SHARES:
+                left = space.left + share * (space.width - wide)
+                for top in (space.top - away - high, space.bottom + away):
+                    yield Box(left, top, left + wide, top + high)

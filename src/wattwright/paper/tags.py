@@ -61,11 +61,12 @@ class Tagged:
     def pointer(self, words: Box) -> tuple[Point, Point] | None:
         """Return the ends of the line from a tag to it, unless the tag lies within."""
         space = self.space
-        x, y = space.middle
         if space.holds(words):
             return None
-        start = (min(max(x, words.left), words.right), min(max(y, words.top), words.bottom))
-        cut = space.cut(start, (x, y)) if self.is_box or self.look == "faint" else None
+        # The nearest point of a box; of a mark the middle.
+        x, y = _nearest(space, words.middle) if self.is_box else space.middle
+        start = _nearest(words, (x, y))
+        cut = space.cut(start, (x, y)) if self.look == "faint" else None
         return start, cut[0] if cut else (x, y)
 
     def touches(self, other: Tagged) -> bool:
@@ -108,3 +109,9 @@ def key(things: Sequence[Tagged], top: float, width: float = NARROW) -> tuple[Sh
             shapes += things[place].linked(row)
             below += words.height
     return tuple(shapes)
+
+
+def _nearest(box: Box, point: Point) -> Point:
+    """Return the point of a box that lies nearest to another."""
+    x, y = point
+    return min(max(x, box.left), box.right), min(max(y, box.top), box.bottom)
