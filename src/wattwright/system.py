@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import errno
 import io
+import ipaddress
 import os
-import secrets
-import socket
 import sys
 import time
 from collections.abc import Iterable, Iterator
@@ -125,7 +124,7 @@ def write_private(path: Path, content: bytes) -> None:
     On Windows the folder of the user already keeps other users out.
     """
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    temporary = path.with_name(f".{path.name}.{secrets.token_hex(8)}.tmp")
+    temporary = path.with_name(f".{path.name}.{os.urandom(8).hex()}.tmp")
     try:
         handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
         with open(handle, "wb") as stream:
@@ -168,12 +167,10 @@ def owner_in(rows: Iterable[str], peer: tuple[str, int], port: int) -> int | Non
 
 def _as_in_proc(address: str) -> Iterator[str]:
     """Write an address as Linux lists it: 32-bit words in the byte order of the machine."""
-    if ":" in address:
-        packed = [socket.inet_pton(socket.AF_INET6, address)]
-    else:
-        four = socket.inet_pton(socket.AF_INET, address)
+    packed = [ipaddress.ip_address(address).packed]
+    if len(packed[0]) == 4:
         # A program can speak IPv4 through a socket made for IPv6.
-        packed = [four, bytes(10) + b"\xff\xff" + four]
+        packed.append(bytes(10) + b"\xff\xff" + packed[0])
     for whole in packed:
         words = (whole[place : place + 4] for place in range(0, len(whole), 4))
         yield "".join(f"{int.from_bytes(word, sys.byteorder):08X}" for word in words)

@@ -292,7 +292,7 @@ async def ask(
             "raw_path": path.encode(),
             "query_string": b"",
             "root_path": "",
-            "headers": [(name.encode(), value.encode()) for name, value in headers],
+            "headers": [(name.encode(), value.encode("latin-1")) for name, value in headers],
             "client": client,
             "server": ("127.0.0.1", PORT),
             **scope,

@@ -110,6 +110,13 @@ def test_a_guest_link_opens_once(devices: Devices) -> None:
         devices.accept(link)
 
 
+def test_a_token_is_not_a_link(devices: Devices) -> None:
+    for token in (paired(devices), devices.add("script", "full")):
+        with pytest.raises(PairingError, match="this link was used"):
+            devices.accept(token)
+        assert devices.role_of(token) == "full"
+
+
 def test_a_guest_is_let_in_until_the_day_given(devices: Devices, watch: Watch) -> None:
     waiting, token = devices.invite("late", 7), devices.accept(devices.invite("inspector", 7))
     watch.after(days=6.9)

@@ -112,7 +112,7 @@ def test_a_guest_may_look_and_change_nothing(bench: Bench) -> None:
     assert bench.changes == []
 
 
-def test_sessions_survive_a_restart(bench: Bench) -> None:
+def test_a_paired_browser_survives_a_restart(bench: Bench) -> None:
     phone = bench.phone()
     token = token_at(phone)
     later = bench.restarted().near()

@@ -129,7 +129,11 @@ class Devices:
     def pair(self, code: str, name: str, address: str = "") -> str:
         """Let a device in that shows the code, and return its token; else raise PairingError."""
         self.codes.spend(code, address)
-        return self._add(name, "full")
+        return self.add(name, "full")
+
+    def add(self, name: str, role: Literal["full", "guest"]) -> str:
+        """Let in what the person at the machine says, such as a program; return its token."""
+        return self._add(name, role)
 
     def invite(self, name: str, days: float) -> str:
         """Make a link for a guest, and return what stands in it; both end after some days."""

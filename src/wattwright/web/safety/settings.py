@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -48,8 +46,8 @@ class Settings:
     """What is served where, and to whom.
 
     ``addresses`` are this machine's own, as given at the start; with ``hostname`` they count only
-    when devices on the local network may come. ``open_paths`` are for devices not paired yet.
-    ``styles`` are the texts of style elements that pages hold, each allowed by its digest.
+    when devices on the local network may come. What lies below ``pairing``, ``guests`` and
+    ``static`` is open to devices that are not paired; below ``streams`` are event streams.
     """
 
     devices: Devices
@@ -63,7 +61,6 @@ class Settings:
     api: str = "/api"
     streams: tuple[str, ...] = ("/events",)
     stylesheet: str = ""
-    styles: tuple[str, ...] = ()
     limits: Limits = field(default_factory=Limits)
     ticks: Callable[[], float] = time.monotonic
 
@@ -93,14 +90,3 @@ class Settings:
     def under_api(self, path: str) -> bool:
         """Tell whether programs ask here rather than people."""
         return under(path, self.api)
-
-    def policy(self) -> str:
-        """Return the content security policy: nothing but our own files, no inline scripts."""
-        digests = (base64.b64encode(hashlib.sha256(text.encode()).digest()) for text in self.styles)
-        styles = "".join(f" 'sha256-{digest.decode()}'" for digest in digests)
-        return (
-            "default-src 'none'; script-src 'self'; "
-            f"style-src 'self'{styles}; img-src 'self' blob:; connect-src 'self'; "
-            "font-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; "
-            "base-uri 'none'; frame-ancestors 'none'"
-        )
