@@ -136,7 +136,8 @@ def _by_distance(rows: Sequence[Row], cells: Cells, log: Log, share: Value) -> R
             what = f"the speed is nought from line {before.line} to here, so it never gets here"
             log.problem(what, after.line, do="write the speed that is driven between the two")
     _check_moves(along, rows, log)
-    check_gaps([Place(row.line, at, None) for row, at in zip(rows, along, strict=True)], log)
+    places = [Place(row.line, at, None) for row, at in zip(rows, along, strict=True)]
+    check_gaps(places, log, as_the_crow_flies=False)
     log.refuse()
     road = _road(rows, along, cells, log)
     return Route(tuple(along), (), cells["speed"], road.along, road.altitudes, log.notes, share)
@@ -146,7 +147,8 @@ def _check_timed(
     rows: Sequence[Row], along: Sequence[float], times: Sequence[float], log: Log
 ) -> None:
     triples = zip(rows, along, times, strict=True)
-    check_gaps([Place(row.line, at, None, time, time) for row, at, time in triples], log)
+    places = [Place(row.line, at, None, time, time) for row, at, time in triples]
+    check_gaps(places, log, as_the_crow_flies=False)
     log.refuse()
 
 

@@ -67,7 +67,7 @@ def read_gpx_route(raw: bytes, file: str, path: str, share: Value) -> Route:
     places = _places(fixes, log)
     if len(places) < 2:
         log.problem("does not move", points[0].line, do="record the whole way")
-    check_gaps(places, log)
+    check_gaps(places, log, as_the_crow_flies=True)
     log.refuse()
     road = of_altitudes(places, log, over_ground=True)
     along, times = _knots(places, road.at)

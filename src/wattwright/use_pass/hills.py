@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 
 from wattwright.descriptions.duty import BODIES
-from wattwright.use_pass.around import HELD, form
+from wattwright.use_pass.around import HELD
+from wattwright.use_pass.lots import form
 from wattwright.use_pass.rows import PLACES, moved_rows, parameters_of, shifts_of
 from wattwright.uses.inputs import Array, Maps, Parameters, Trace
 from wattwright.uses.runs import run, run_rows

@@ -12,13 +12,13 @@ from wattwright.areas.drive.fed import NO_MOTOR
 from wattwright.areas.drive.maps import maps_of
 from wattwright.areas.drive.performance import Scene, best_gear
 from wattwright.areas.drive.run_inputs import RunInputs, Situation
-from wattwright.areas.drive.ways import profile_of
+from wattwright.areas.drive.ways import doubts_of, profile_of
 from wattwright.build.devices import Charger
 from wattwright.build.drive import Gear
 from wattwright.build.presence import said
 from wattwright.build.uses import Season, Use
 from wattwright.descriptions.drive import Demands, GearPull
-from wattwright.descriptions.duty import Demand, HillDemand, Shaft, Variant
+from wattwright.descriptions.duty import Demand, HillDemand, Shaft, Variant, WayInput
 from wattwright.descriptions.pack import PackDescription
 from wattwright.kinds import (
     COUNT,
@@ -47,6 +47,8 @@ from wattwright.values import (
 )
 
 _ONCE = constant(COUNT, 1.0, "once")
+# A speed missing by less is held.
+_HELD = constant(SPEED, 0.05, "as good as held")
 # What is done otherwise to see what it costs.
 _LOAD = read("100 kg", MASS).number
 _HEADWIND = read("20 km/h", SPEED).number
@@ -109,7 +111,12 @@ class _Using:
                     yield self._nothing(name, word, profile, use)
                     continue
                 situation = self._situation(use, gear, season)
-                demand = self.demand(name, situation, profile, use.repeat)
+                demand = replace(
+                    self.demand(name, situation, profile, use.repeat),
+                    missing=self.own.targets.speed_missing,
+                    way=partial(_way_inputs, name, use),
+                    doubts=doubts_of(profile),
+                )
                 if word:
                     # Seasons change little of what motor and driveline bear.
                     yield replace(demand, season=word, phase={}, shafts={})
@@ -154,7 +161,7 @@ class _Using:
 
     def at_speeds(self) -> dict[float, list[tuple[float, float]]]:
         """Range at steady speeds, driver aboard, by the temperature outside, in plain numbers."""
-        from wattwright.use_pass.around import reach
+        from wattwright.use_pass.reaching import reach
 
         found: dict[float, list[tuple[float, float]]] = {}
         for text in _TEMPERATURES:
@@ -187,7 +194,8 @@ class _Using:
         heaviest = max(self.scene.masses.values(), key=lambda mass: mass.number or 0.0)
         heaviest = heaviest if full.known else full
         situation = self._hot(heaviest, gear)
-        return self.demand("hill", situation, profile, _ONCE)
+        demand = self.demand("hill", situation, profile, _ONCE)
+        return replace(demand, missing=wanted.speed_missing)
 
     def held(self) -> Iterator[tuple[str, HillDemand]]:
         """Hills at the speeds that are looked at, driver aboard, on a hot day, warm already."""
@@ -234,6 +242,7 @@ class _Using:
             repeat,
             self.pack.cells.low_charge,
             self.wall,
+            _HELD,
             phase=self.scene.phase,
             shafts=self._shafts(situation.gear),
         )
@@ -244,7 +253,7 @@ class _Using:
         lack = NO_GEAR if self.scene.drive.models else NO_MOTOR
         inputs = {"mass": lacking(MASS, lack)}
         low = self.pack.cells.low_charge
-        return Demand(name, word, profile, inputs, None, use.repeat, low, self.wall)
+        return Demand(name, word, profile, inputs, None, use.repeat, low, self.wall, _HELD)
 
     def _gear(self, named: str) -> Gear | None:
         """Take the gear named, else the one with the largest reserve, else the highest."""
@@ -292,6 +301,13 @@ class _Using:
                 numbers = {name: value.number or 0.0 for name, value in inputs.items()}
                 found.append(Variant(says, numbers, _FASTER if situation is at else 1.0))
         return tuple(found)
+
+
+def _way_inputs(name: str, use: Use) -> tuple[WayInput, ...]:
+    # Only what is driven needs traces.
+    from wattwright.areas.drive.way_inputs import way_inputs
+
+    return way_inputs(name, use)
 
 
 def _typical(path: str, label: str, number: str, band: str) -> Value:
