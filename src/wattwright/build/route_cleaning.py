@@ -31,6 +31,8 @@ from wattwright.errors import BuildError, Problem
 from wattwright.sampled import Note, looked_up
 
 ONE_PLACE = 1.0
+# Less is over within two seconds, at the strongest accelerations there are.
+SHORTEST_WAY = 5.0
 GAP_TIME, GAP_LENGTH = 10.0, 100.0
 BRIDGED_TIME, BRIDGED_LENGTH = 60.0, 500.0
 STANDS = 20.0
@@ -109,6 +111,14 @@ class Log:
             for text, count in self.more.items()
         )
         return (*self.noted, *more)
+
+
+def check_length(length: float, line: int, log: Log) -> None:
+    """Refuse a way that is over within a second or two: it would be no speed at any of them."""
+    if length < SHORTEST_WAY:
+        what = "does not move" if length < ONE_PLACE else "is too short a way to be driven"
+        do = f"write the whole way, {SHORTEST_WAY:g} m or more"
+        log.problem(what, line, f"{length:.1f} m in all", do)
 
 
 def check_gaps(places: Sequence[Place], log: Log, as_the_crow_flies: bool) -> None:

@@ -21,6 +21,7 @@ from wattwright.build.route_cleaning import (
     Place,
     Road,
     check_gaps,
+    check_length,
     level,
     of_altitudes,
     of_grades,
@@ -153,9 +154,7 @@ def _check_timed(
 
 
 def _check_moves(along: Sequence[float], rows: Sequence[Row], log: Log) -> None:
-    if along[-1] < ONE_PLACE:
-        what = "does not move"
-        log.problem(what, rows[0].line, f"{along[-1]:.1f} m in all", "write the whole way")
+    check_length(along[-1], rows[0].line, log)
     log.refuse()
 
 

@@ -210,7 +210,8 @@ class HillDuty:
 class HillDemand:
     """A speed in m/s that is to be held uphill, and the grade wanted.
 
-    ``steepest`` is what the force allows for some seconds, pack half charged.
+    ``steepest`` is what the force allows for some seconds, pack half charged, and ``slips`` the
+    grade at which the driven wheels slip.
     """
 
     speed: float
@@ -218,13 +219,14 @@ class HillDemand:
     inputs: Mapping[str, Value]
     maps: Callable[[], Maps] | None
     steepest: Value
+    slips: Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HillHeld:
     """What is held uphill at a speed: for half an hour, and how long the grade wanted.
 
-    ``ended_by`` is what would end either: a body that is too warm, the force, or nothing.
+    ``ended_by`` is what would end either: a body that is too warm, the force, the grip, or nothing.
     """
 
     grade: Value

@@ -105,10 +105,22 @@ class Around:
             case "driveline_mean":
                 return self._mean(table["driveline_loss"])
             case "largest_miss":
-                return self.lot.missing
+                return self._missing
         if name.endswith("_each"):
             return self._each(table[name.removesuffix("_each")])
         return np.asarray(table[name], dtype=np.float64)
+
+    @property
+    def _missing(self) -> Array:
+        """Most speed missing.
+
+        Where the pack ends on the way it is all of it, whatever the inputs are; what they move is
+        where that is, and the speed is taken to move with it.
+        """
+        far = self.lot.table["distance"]
+        if self.run.ended == "end of trace" or not far[0]:
+            return self.lot.missing
+        return np.asarray(self.lot.missing[0] * (2.0 - far / far[0]))
 
     @property
     def _motor_share(self) -> Array:
@@ -160,7 +172,9 @@ class Around:
 
     def behind(self) -> tuple[float, dict[str, float]]:
         """Distance at which most speed is missing, and the time held back by each cause."""
-        place = min(int(self.run.shortfall.at), len(self._along) - 1)
+        # Where the pack ends on the way, all of the speed is missing from there on.
+        ended = self.run.ended != "end of trace"
+        place = self.run.steps if ended else int(self.run.shortfall.at)
         steps = self.trace.steps[: self.run.steps]
         causes = self.run.held_back_by.astype(int)
         times = {

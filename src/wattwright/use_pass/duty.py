@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from wattwright.descriptions.drive import Demands
@@ -101,18 +102,34 @@ def hill_held(demand: HillDemand) -> HillHeld:
         return _nothing_held(lacks)
     from wattwright.use_pass.hills import HillRuns
 
+    wanted = demand.grade.number
     try:
         runs = HillRuns.of(demand.speed, dict(demand.inputs), demand.maps())
+        grade = runs.grade()
+        time = runs.time(wanted) if wanted is not None else None
     except UseError as error:
         return _nothing_held((Lack("", "hills", f"cannot be driven: {error}"),))
     state = Stating(runs.moved)
-    grade = runs.grade()
     steepest = demand.steepest if grade.by == "force" else state(GRADE, grade.number, grade.shifts)
-    wanted = demand.grade.number
-    if wanted is None:
-        return HillHeld(steepest, grade.by, Value(TIME, None, lacks=demand.grade.lacks), "")
-    time = runs.time(wanted)
-    return HillHeld(steepest, grade.by, state(TIME, time.number, time.shifts), time.by)
+    if time is None:
+        said = HillHeld(steepest, grade.by, Value(TIME, None, lacks=demand.grade.lacks), "")
+    else:
+        said = HillHeld(steepest, grade.by, state(TIME, time.number, time.shifts), time.by)
+    return _within_grip(said, demand)
+
+
+def _within_grip(held: HillHeld, demand: HillDemand) -> HillHeld:
+    """Hold no hill on which the driven wheels slip; doubt it where nobody knows when they do."""
+    slips, wanted = demand.slips, demand.grade.number
+    if slips.number is None:
+        doubt = "the grade at which the driven wheels slip is not known"
+        return replace(held, grade=doubted(held.grade, doubt), time=doubted(held.time, doubt))
+    if held.grade.number is not None and slips.number < held.grade.number:
+        held = replace(held, grade=slips, grade_ended_by="grip")
+    if wanted is not None and slips.number < wanted:
+        slipping = constant(TIME, 0.0, "the driven wheels slip")
+        held = replace(held, time=slipping, time_ended_by="grip")
+    return held
 
 
 def _nothing_held(lacks: tuple[Lack, ...]) -> HillHeld:

@@ -82,6 +82,9 @@ class HillRuns:
         result = run(trace, self.parameters, self.maps, form())
         missing = np.flatnonzero(trace.speeds[: len(result.speed)] - result.speed > HELD)
         ends = {"force": missing[0] if missing.size else len(trace.steps) + 1}
+        if result.ended != "end of trace":
+            # The pack cannot feed even what is always on.
+            ends["force"] = min(ends["force"], result.steps)
         for body in BODIES:
             begins = getattr(self.parameters, f"limit_{body}") - getattr(
                 self.parameters, f"span_{body}"

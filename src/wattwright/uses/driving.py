@@ -12,6 +12,7 @@ from itertools import accumulate, pairwise
 from math import ceil, sqrt
 from typing import NamedTuple
 
+from wattwright.errors import UseError
 from wattwright.sampled import looked_up
 
 STEP = 1.0
@@ -84,6 +85,8 @@ def each_second(phases: Iterable[Phase]) -> list[float]:
 def covering(speeds: Sequence[float], length: float) -> tuple[float, ...]:
     """Scale speeds so that they cover a length exactly; seconds cut the corners between phases."""
     covered = sum(begin + end for begin, end in pairwise(speeds)) / 2.0 * STEP
+    if covered <= 0.0:
+        raise UseError("a way is driven slower or longer: at no whole second does it move")
     return tuple(speed * length / covered for speed in speeds)
 
 

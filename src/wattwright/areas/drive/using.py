@@ -30,7 +30,7 @@ from wattwright.kinds import (
     TEMPERATURE,
     TEMPERATURE_DIFFERENCE,
 )
-from wattwright.physics import heat_flow
+from wattwright.physics import around_run, heat_flow
 from wattwright.units import read
 from wattwright.uses.profile import Profile, of_speed
 from wattwright.values import (
@@ -49,6 +49,8 @@ from wattwright.values import (
 _ONCE = constant(COUNT, 1.0, "once")
 # A speed missing by less is held.
 _HELD = constant(SPEED, 0.05, "as good as held")
+# So large a pack that a hill does not lower its charge.
+_ENDLESS = constant(RATIO, 1000.0, "held at this charge")
 # What is done otherwise to see what it costs.
 _LOAD = read("100 kg", MASS).number
 _HEADWIND = read("20 km/h", SPEED).number
@@ -65,9 +67,14 @@ _TEMPERATURES = ("-10 °C", "5 °C", "20 °C")
 _WALL, _WALL_BAND = "88 %", "5 %"
 
 
-def demands(scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull]) -> Demands:
-    """Put together every use the builder named, in every season, and what is asked of all."""
-    using = _Using(scene, pack, pulls)
+def demands(
+    scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull], slips: Value
+) -> Demands:
+    """Put together every use the builder named, in every season, and what is asked of all.
+
+    ``slips`` is the grade at which the driven wheels slip, driver aboard.
+    """
+    using = _Using(scene, pack, pulls, slips)
     uses = list(using.uses())
     wanted = said(scene.own.targets.hill_length) and bool(scene.drive.models and scene.runs)
     hill = using.hill() if wanted else None
@@ -87,8 +94,11 @@ def demands(scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull]) 
 class _Using:
     """One vehicle, put through things."""
 
-    def __init__(self, scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull]) -> None:
+    def __init__(
+        self, scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull], slips: Value
+    ) -> None:
         self.scene = scene
+        self.slips = slips
         self.own = scene.own
         self.pack = pack
         self.pulls = pulls
@@ -127,19 +137,25 @@ class _Using:
         outside = use.outside_temperature
         if season and said(season.outside_temperature):
             outside = season.outside_temperature
-        heater = season.heater_power if season else use.heater_power
-        if season and not said(heater) and is_nought(use.heater_power):
-            # Nobody heats on this way, whatever the weather.
-            heater = use.heater_power
         return Situation(
             self.scene.masses[use.case],
             gear,
             outside,
-            heater if said(heater) else self._heater(outside),
+            self._heater_of(use, season, outside),
             season.headwind if season and said(season.headwind) else use.headwind,
             use.start_charge,
             season.aged if season else False,
         )
+
+    def _heater_of(self, use: Use, season: Season | None, outside: Value) -> Value:
+        """What the season says, else the use; in other weather than that of the use, the cabin."""
+        if season and said(season.heater_power):
+            return season.heater_power
+        same = season is None or not said(season.outside_temperature)
+        # Where nobody heats on this way, nobody does so in any weather.
+        if is_nought(use.heater_power) or (same and said(use.heater_power)):
+            return use.heater_power
+        return self._heater(outside)
 
     def _heater(self, outside: Value) -> Value:
         cabin = self.own.cabin
@@ -177,7 +193,7 @@ class _Using:
         return found
 
     def hill(self) -> Demand:
-        """Climb the hill wanted at the speed wanted, as heavy as it gets, on a hot day."""
+        """Climb the hill wanted at the speed wanted: as heavy as it gets, hot, the pack low."""
         wanted = self.own.targets
         speed, grade = wanted.hill_speed.number, wanted.hill_grade.number
         profile: Profile | tuple[Value, ...]
@@ -193,9 +209,13 @@ class _Using:
         # A case of the builder's own may be heavier; without the full one nobody knows.
         heaviest = max(self.scene.masses.values(), key=lambda mass: mass.number or 0.0)
         heaviest = heaviest if full.known else full
-        situation = self._hot(heaviest, gear)
-        demand = self.demand("hill", situation, profile, _ONCE)
-        return replace(demand, missing=wanted.speed_missing)
+        low = replace(self._hot(heaviest, gear), start_charge=self.pack.cells.low_charge)
+        demand = self.demand("hill", low, profile, _ONCE)
+        inputs = dict(demand.inputs)
+        if "capacity" in inputs:
+            # Low, as it may be at the foot of the hill, and held there all the way up.
+            inputs["capacity"] = worked(around_run.times, inputs["capacity"], _ENDLESS)
+        return replace(demand, inputs=inputs, missing=wanted.speed_missing)
 
     def held(self) -> Iterator[tuple[str, HillDemand]]:
         """Hills at the speeds that are looked at, driver aboard, on a hot day, warm already."""
@@ -212,6 +232,7 @@ class _Using:
                     self.inputs.of(situation),
                     self.maps,
                     self.pulls[reaching[0]].climbs[place].peak,
+                    self.slips,
                 ),
             )
 
