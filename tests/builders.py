@@ -126,6 +126,7 @@ ELECTRIC: dict[str, str] = {
     "pack.cell_resistance": '"2 mΩ ± 0.1, measured"',
     "pack.joints": '"20 mΩ ± 1, measured"',
     "pack.cold_factor": '"3, datasheet"',
+    "pack.cold_temperature": '"-20 °C ± 0, datasheet"',
     "pack.age_factor": '"1.5, datasheet"',
     "pack.regen_current_full": '"50 A"',
     "pack.discharge_current": '"400 A"',

@@ -56,11 +56,15 @@ class Grid:
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """One thing that was done to what somebody recorded: what, where, and how much."""
+    """One thing that was done to what somebody recorded: what, where, and how much.
+
+    ``of_distance`` says that the way may be longer than what is driven of it.
+    """
 
     text: str
     where: str
     amount: str
+    of_distance: bool = False
 
     def __str__(self) -> str:
         return ", ".join(piece for piece in (self.text, self.where, self.amount) if piece)

@@ -43,6 +43,33 @@ def test_a_cycle_is_driven_as_published() -> None:
     assert number(said, "drive.use_climb@printed") == 0.0
 
 
+def test_bands_of_stretches_move_the_way() -> None:
+    bands: dict[str, str | None] = {
+        "use.home.stretch.10_hill.length": '"1 km ± 0.1, measured"',
+        "use.home.stretch.10_hill.grade": '"6 % ± 1, measured"',
+        "use.home.stretch.20_lane.speed": '"18 km/h ± 1.8, assumed"',
+        "use.home.stretch.20_lane.length": '"500 m ± 0, measured"',
+    }
+    # By the differences of builds with the inputs at the ends of their bands.
+    ends = {
+        "use.home.stretch.10_hill.length": ('"1.1 km ± 0, measured"', '"0.9 km ± 0, measured"'),
+        "use.home.stretch.10_hill.grade": ('"7 % ± 0, measured"', '"5 % ± 0, measured"'),
+        "use.home.stretch.20_lane.speed": ('"19.8 km/h"', '"16.2 km/h"'),
+    }
+    said = used(bands)
+    for word in ("distance", "climb", "duration", "steepest", "fastest"):
+        address = f"drive.use_{word}@home"
+        value = figure(said, address).value
+        found = {origin.path: shift for origin, shift in value.effects.items()}
+        for path, (up, down) in ends.items():
+            half = number(used({**bands, path: up}), address) - number(
+                used({**bands, path: down}), address
+            )
+            # Whole seconds cut the corners of a drive.
+            near = (1e-2 if word == "duration" else 1e-5) * abs(value.number or 0.0)
+            assert found.get(path, 0.0) == pytest.approx(half / 2, rel=0.02, abs=near), path
+
+
 @pytest.mark.parametrize("left_out", ["length", "speed"])
 def test_what_a_stretch_lacks_is_asked_for(left_out: str) -> None:
     path = f"use.home.stretch.20_lane.{left_out}"

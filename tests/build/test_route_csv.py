@@ -123,6 +123,8 @@ ROWS = [
     ),
     ("does not move", 2, "time (s), speed (m/s)\n0, 0\n9, 0\n"),
     ("does not move", 2, "time (s), distance (m)\n0, 70\n9, 70\n"),
+    # It would be over within a second, and stand at both ends of it.
+    ("too short a way", 2, "distance (m); speed (km/h)\n0; 30\n0.5; 30\n1; 30\n"),
     ("the speed is nought from line 2", 3, "distance (m), speed (m/s)\n0, 0\n90, 0\n95, 3\n"),
     ("at the same distance as line 3", 4, "distance (m), speed (m/s)\n0, 5\n9, 5\n9, 8\n20, 8\n"),
     ("the gap after line 2, 0 m on", 3, "distance (m), speed (m/s)\n0, 5\n501, 5\n"),

@@ -53,6 +53,21 @@ def test_less_reserve_leads_farther_and_no_charge_above_it_nowhere():
     assert until_reserve(CLOSED, p, MAPS, 0.2999).rounds < 1
 
 
+def test_it_ends_where_a_later_round_is_held_back():
+    p = parameters(start_charge=0.9, drive_coolant_to_ambient=2.0, limit_inverter=320.15)
+    free = until_reserve(CLOSED, p, MAPS, 0.1)
+    for form in (False, True):
+        reach = until_reserve(CLOSED, p, MAPS, 0.1, form, missing=0.5)
+        assert 1.0 < reach.rounds < free.rounds
+        assert reach.limit == "inverter temperature"
+        # So far it was driven as wanted: whole rounds, and the part of the last one.
+        once = np.concatenate(([0.0], np.cumsum((CLOSED.speeds[1:] + CLOSED.speeds[:-1]) / 2)))
+        whole, part = divmod(reach.time, 300.0)
+        wanted = whole * once[-1] + np.interp(part, np.arange(301), once)
+        assert reach.distance == pytest.approx(wanted, rel=0.01)
+    assert until_reserve(CLOSED, p, MAPS, 0.1, missing=50.0).distance < free.distance
+
+
 def test_downhill_all_the_way_has_no_end():
     down = Trace(CLOSED.steps, CLOSED.speeds, -0.08)
     reach = until_reserve(down, parameters(start_charge=0.5), MAPS, 0.1)

@@ -10,9 +10,12 @@ from wattwright.build.devices import Inverter, OnThePack
 from wattwright.build.model import STANDARD_CASES, UNSAID, Build
 from wattwright.build.motor import Motor
 from wattwright.build.uses_agreement import check_uses
+from wattwright.kinds import TEMPERATURE
+from wattwright.units import read
 from wattwright.values import Value
 
 _REVERSE = frozenset({"reverse", "rev", "r", "back", "backward", "backwards"})
+_WARM_CELLS = read("25 °C", TEMPERATURE).number
 # A curve read off paper with a ruler may pass the power by so much.
 _MORE_POWER = 1.05
 
@@ -55,6 +58,7 @@ def check_agreement(build: Build, reading: Reading) -> None:
     for name in drivers[1:]:
         reading.problem(("place", name, "role"), f"{drivers[0]} is the driver already")
     _check_order(build, reading)
+    _check_cold(build, reading)
     check_uses(build, reading)
     for name in STANDARD_CASES & build.case.keys():
         reading.problem(("case", name), "is worked out by itself", do="choose another name")
@@ -114,6 +118,15 @@ def _check_order(build: Build, reading: Reading) -> None:
     for path, low, high in pairs:
         if low.number is not None and high.number is not None and low.number > high.number:
             reading.problem(path, "is above the limit it must stay below", do="change them over")
+
+
+def _check_cold(build: Build, reading: Reading) -> None:
+    """Refuse a cold point that may be warm: between the two the cells are looked up."""
+    cold = build.pack.cold_temperature
+    if cold.number is not None and cold.number + cold.band >= _WARM_CELLS:
+        what = "may be 25 °C at the end of its band, where cells count as warm"
+        do = "write it with a smaller ±, or as it was on a colder morning"
+        reading.problem(("pack", "cold_temperature"), what, do=do)
 
 
 def _refuse_both(

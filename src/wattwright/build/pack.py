@@ -277,6 +277,20 @@ class Pack(Record):
             allowed=("1", "20"),
         ),
     ]
+    cold_temperature: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE,
+            "temperature of the cells on the coldest morning, at which cold_factor and "
+            "capacity_cold hold",
+            "thermometer taped to a module overnight, on the coldest morning; where both come from "
+            "a sheet or a freezer, the temperature said there",
+            minutes=5,
+            allowed=("-40 °C", "15 °C"),
+            default="-20 °C",
+            basis="common practice for a cold climate",
+        ),
+    ]
     age_factor: Annotated[
         Value,
         Quantity(

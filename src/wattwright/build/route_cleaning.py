@@ -31,6 +31,8 @@ from wattwright.errors import BuildError, Problem
 from wattwright.sampled import Note, looked_up
 
 ONE_PLACE = 1.0
+# Less is over within two seconds, at the strongest accelerations there are.
+SHORTEST_WAY = 5.0
 GAP_TIME, GAP_LENGTH = 10.0, 100.0
 BRIDGED_TIME, BRIDGED_LENGTH = 60.0, 500.0
 STANDS = 20.0
@@ -89,10 +91,10 @@ class Log:
             shown += self.problems
         raise BuildError(*shown)
 
-    def note(self, text: str, where: str, amount: str = "") -> None:
+    def note(self, text: str, where: str, amount: str = "", of_distance: bool = False) -> None:
         """Note a repair; many of a kind are counted."""
         if sum(note.text == text for note in self.noted) < SHOWN:
-            self.noted.append(Note(text, where, amount))
+            self.noted.append(Note(text, where, amount, of_distance))
         else:
             self.more[text] += 1
 
@@ -103,12 +105,27 @@ class Log:
     @property
     def notes(self) -> tuple[Note, ...]:
         """All notes."""
-        more = (Note(text, "further on", f"{count} more") for text, count in self.more.items())
+        of_distance = {note.text: note.of_distance for note in self.noted}
+        more = (
+            Note(text, "further on", f"{count} more", of_distance[text])
+            for text, count in self.more.items()
+        )
         return (*self.noted, *more)
 
 
-def check_gaps(places: Sequence[Place], log: Log) -> None:
-    """Bridge what is short, refuse what is long, and refuse what no vehicle does."""
+def check_length(length: float, line: int, log: Log) -> None:
+    """Refuse a way that is over within a second or two: it would be no speed at any of them."""
+    if length < SHORTEST_WAY:
+        what = "does not move" if length < ONE_PLACE else "is too short a way to be driven"
+        do = f"write the whole way, {SHORTEST_WAY:g} m or more"
+        log.problem(what, line, f"{length:.1f} m in all", do)
+
+
+def check_gaps(places: Sequence[Place], log: Log, as_the_crow_flies: bool) -> None:
+    """Bridge what is short, refuse what is long, and refuse what no vehicle does.
+
+    ``as_the_crow_flies`` says that distances are those between points: a road is longer than that.
+    """
     for before, after in pairwise(places):
         length = after.along - before.along
         time = 0.0
@@ -133,7 +150,8 @@ def check_gaps(places: Sequence[Place], log: Log) -> None:
                 "from a map, or write the way as stretches",
             )
         elif time > GAP_TIME or length > GAP_LENGTH:
-            log.note("a gap bridged by a straight line", log.line(after.line), amount)
+            text = "a gap bridged by a straight line"
+            log.note(text, log.line(after.line), amount, as_the_crow_flies)
 
 
 def _too_fast(before: Place, after: Place, time: float, log: Log) -> None:

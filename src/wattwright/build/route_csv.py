@@ -21,6 +21,7 @@ from wattwright.build.route_cleaning import (
     Place,
     Road,
     check_gaps,
+    check_length,
     level,
     of_altitudes,
     of_grades,
@@ -136,7 +137,8 @@ def _by_distance(rows: Sequence[Row], cells: Cells, log: Log, share: Value) -> R
             what = f"the speed is nought from line {before.line} to here, so it never gets here"
             log.problem(what, after.line, do="write the speed that is driven between the two")
     _check_moves(along, rows, log)
-    check_gaps([Place(row.line, at, None) for row, at in zip(rows, along, strict=True)], log)
+    places = [Place(row.line, at, None) for row, at in zip(rows, along, strict=True)]
+    check_gaps(places, log, as_the_crow_flies=False)
     log.refuse()
     road = _road(rows, along, cells, log)
     return Route(tuple(along), (), cells["speed"], road.along, road.altitudes, log.notes, share)
@@ -146,14 +148,13 @@ def _check_timed(
     rows: Sequence[Row], along: Sequence[float], times: Sequence[float], log: Log
 ) -> None:
     triples = zip(rows, along, times, strict=True)
-    check_gaps([Place(row.line, at, None, time, time) for row, at, time in triples], log)
+    places = [Place(row.line, at, None, time, time) for row, at, time in triples]
+    check_gaps(places, log, as_the_crow_flies=False)
     log.refuse()
 
 
 def _check_moves(along: Sequence[float], rows: Sequence[Row], log: Log) -> None:
-    if along[-1] < ONE_PLACE:
-        what = "does not move"
-        log.problem(what, rows[0].line, f"{along[-1]:.1f} m in all", "write the whole way")
+    check_length(along[-1], rows[0].line, log)
     log.refuse()
 
 

@@ -20,6 +20,7 @@ from wattwright.build.route_cleaning import (
     Log,
     Place,
     check_gaps,
+    check_length,
     of_altitudes,
 )
 from wattwright.great_circle import great_circle
@@ -65,9 +66,8 @@ def read_gpx_route(raw: bytes, file: str, path: str, share: Value) -> Route:
     fixes = _fixes(points, log)
     log.refuse()
     places = _places(fixes, log)
-    if len(places) < 2:
-        log.problem("does not move", points[0].line, do="record the whole way")
-    check_gaps(places, log)
+    check_length(places[-1].along, points[0].line, log)
+    check_gaps(places, log, as_the_crow_flies=True)
     log.refuse()
     road = of_altitudes(places, log, over_ground=True)
     along, times = _knots(places, road.at)

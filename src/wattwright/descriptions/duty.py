@@ -7,6 +7,7 @@ torque positive while it drives.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -57,13 +58,27 @@ class Shaft:
 
 
 @dataclass(frozen=True, eq=False)
+class WayInput:
+    """An input of the way: what it is called, and the way driven once with another number of it.
+
+    ``moved`` makes a trace of the one as it is and the other number, which is ``least`` or more.
+    """
+
+    says: str
+    value: Value
+    moved: Callable[[Trace, float], Trace]
+    least: float = -math.inf
+
+
+@dataclass(frozen=True, eq=False)
 class Demand:
     """A use: what is driven, with what, and how much charge is to be left.
 
     ``profile`` is what is driven once, or the values that are missing to know it. ``inputs`` are
     by the names of ``Parameters``; ``maps`` is none where motor or pack are not known.
     ``phase`` gives for every motor its highest phase current, and for each share of the torque it
-    can give the share of that current; ``shafts`` are by what turns with them.
+    can give the share of that current; ``shafts`` are by what turns with them. ``missing`` is the
+    speed that may be missing. ``way`` are the inputs of the way, and ``doubts`` those about it.
     """
 
     use: str
@@ -74,9 +89,12 @@ class Demand:
     repeat: Value
     reserve: Value
     wall_efficiency: Value
+    missing: Value
     variants: Callable[[], tuple[Variant, ...]] = tuple
     phase: Mapping[str, tuple[Value, CurrentShare]] = field(default_factory=dict)
     shafts: Mapping[str, Shaft] = field(default_factory=dict)
+    way: Callable[[], tuple[WayInput, ...]] = tuple
+    doubts: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -192,7 +210,8 @@ class HillDuty:
 class HillDemand:
     """A speed in m/s that is to be held uphill, and the grade wanted.
 
-    ``steepest`` is what the force allows for some seconds, pack half charged.
+    ``steepest`` is what the force allows for some seconds, pack half charged, and ``slips`` the
+    grade at which the driven wheels slip.
     """
 
     speed: float
@@ -200,13 +219,14 @@ class HillDemand:
     inputs: Mapping[str, Value]
     maps: Callable[[], Maps] | None
     steepest: Value
+    slips: Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HillHeld:
     """What is held uphill at a speed: for half an hour, and how long the grade wanted.
 
-    ``ended_by`` is what would end either: a body that is too warm, the force, or nothing.
+    ``ended_by`` is what would end either: a body that is too warm, the force, the grip, or nothing.
     """
 
     grade: Value

@@ -27,7 +27,8 @@ class PackCells:
     """What going through a use needs to know of the pack.
 
     ``charges`` and ``at_rest`` are the voltage of the whole pack at rest in plain numbers, empty
-    where it is not known. ``resistance`` and ``capacity`` are warm and as they are now.
+    where it is not known. ``resistance`` and ``capacity`` are warm and as they are now;
+    ``capacity_cold`` and ``cold_factor`` hold at the ``cold_temperature`` of the cells.
     """
 
     charges: tuple[float, ...]
@@ -37,6 +38,7 @@ class PackCells:
     capacity_cold: Value
     capacity_left: Value
     cold_factor: Value
+    cold_temperature: Value
     age_factor: Value
     discharge_current: Value
     continuous_current: Value

@@ -40,17 +40,21 @@ def aged(capacity: Charge, left: Fraction) -> Charge:
 
 @formula("Q", COLD)
 def at_temperature(
-    capacity: Charge, left: Fraction, coldest: Temperature, temperature: Temperature
+    capacity: Charge,
+    left: Fraction,
+    coldest: Temperature,
+    temperature: Temperature,
+    warm: Temperature = WARM,
 ) -> Charge:
     """Capacity at a temperature of the cells.
 
-    Q (1 - (1 - s) (T_w - T)/(T_w - T_c)), no more than Q: ``capacity`` Q in C at 25 °C (T_w), of
-    which a share ``left`` s comes out at ``coldest`` T_c; ``temperature`` T in K. Below the
-    coldest the line goes on.
+    Q (1 - (1 - s) (T_w - T)/(T_w - T_c)), no more than Q: ``capacity`` Q in C when ``warm`` T_w,
+    25 °C, of which a share ``left`` s comes out at ``coldest`` T_c; ``temperature`` T in K. Below
+    the coldest the line goes on.
     """
-    if coldest >= WARM:
+    if coldest >= warm:
         raise FormulaError("the cold point lies below 25 °C")
-    return capacity * min(1.0, 1 - (1 - left) * (WARM - temperature) / (WARM - coldest))
+    return capacity * min(1.0, 1 - (1 - left) * (warm - temperature) / (warm - coldest))
 
 
 @formula("E", DEFINITION)

@@ -175,16 +175,17 @@ def resistance_when_cold(
     cold_factor: Ratio,
     cold_temperature: Temperature,
     temperature: Temperature,
+    warm: Temperature = WARM,
 ) -> Resistance:
     """Resistance of a pack at a temperature of its cells.
 
-    R k^((T_w - T)/(T_w - T_c)), no less than R: ``resistance`` R in Ω at 25 °C (T_w) and above,
-    ``cold_factor`` k at ``cold_temperature`` T_c in K; ``temperature`` T in K.
+    R k^((T_w - T)/(T_w - T_c)), no less than R: ``resistance`` R in Ω when ``warm`` T_w, 25 °C, and
+    above, ``cold_factor`` k at ``cold_temperature`` T_c in K; ``temperature`` T in K.
     """
-    if cold_temperature >= WARM:
+    if cold_temperature >= warm:
         raise FormulaError("the cold point lies below 25 °C")
     return resistance * math.pow(
-        cold_factor, max(0.0, (WARM - temperature) / (WARM - cold_temperature))
+        cold_factor, max(0.0, (warm - temperature) / (warm - cold_temperature))
     )
 
 

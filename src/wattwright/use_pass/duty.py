@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from wattwright.descriptions.drive import Demands
@@ -46,6 +47,10 @@ from wattwright.values import Lack, Value, constant, doubted, lacking, worked
 
 if TYPE_CHECKING:
     from wattwright.use_pass.around import Around
+
+
+# Energy and charge follow from the length of the way; currents and temperatures hardly do.
+_BY_LENGTH = (ENERGY_PER_DISTANCE, FRACTION)
 
 
 def duties(wanted: Demands) -> Duties:
@@ -97,18 +102,34 @@ def hill_held(demand: HillDemand) -> HillHeld:
         return _nothing_held(lacks)
     from wattwright.use_pass.hills import HillRuns
 
+    wanted = demand.grade.number
     try:
         runs = HillRuns.of(demand.speed, dict(demand.inputs), demand.maps())
+        grade = runs.grade()
+        time = runs.time(wanted) if wanted is not None else None
     except UseError as error:
         return _nothing_held((Lack("", "hills", f"cannot be driven: {error}"),))
     state = Stating(runs.moved)
-    grade = runs.grade()
     steepest = demand.steepest if grade.by == "force" else state(GRADE, grade.number, grade.shifts)
-    wanted = demand.grade.number
-    if wanted is None:
-        return HillHeld(steepest, grade.by, Value(TIME, None, lacks=demand.grade.lacks), "")
-    time = runs.time(wanted)
-    return HillHeld(steepest, grade.by, state(TIME, time.number, time.shifts), time.by)
+    if time is None:
+        said = HillHeld(steepest, grade.by, Value(TIME, None, lacks=demand.grade.lacks), "")
+    else:
+        said = HillHeld(steepest, grade.by, state(TIME, time.number, time.shifts), time.by)
+    return _within_grip(said, demand)
+
+
+def _within_grip(held: HillHeld, demand: HillDemand) -> HillHeld:
+    """Hold no hill on which the driven wheels slip; doubt it where nobody knows when they do."""
+    slips, wanted = demand.slips, demand.grade.number
+    if slips.number is None:
+        doubt = "the grade at which the driven wheels slip is not known"
+        return replace(held, grade=doubted(held.grade, doubt), time=doubted(held.time, doubt))
+    if held.grade.number is not None and slips.number < held.grade.number:
+        held = replace(held, grade=slips, grade_ended_by="grip")
+    if wanted is not None and slips.number < wanted:
+        slipping = constant(TIME, 0.0, "the driven wheels slip")
+        held = replace(held, time=slipping, time_ended_by="grip")
+    return held
 
 
 def _nothing_held(lacks: tuple[Lack, ...]) -> HillHeld:
@@ -129,7 +150,8 @@ class _Saying:
                 self.around = Around.of(demand)
             except UseError as error:
                 self.lacks = (Lack("", f"the use {demand.name}", f"cannot be driven: {error}"),)
-        self._stated = Stating(self.around.moved if self.around else ())
+        reserve = ("charge that is to be left", demand.reserve)
+        self._stated = Stating((*self.around.stated, reserve) if self.around else ())
 
     def duty(self) -> Duty:
         """Everything there is to say."""
@@ -175,32 +197,42 @@ class _Saying:
         if self.around is None:
             return Value(kind, None, lacks=self.lacks)
         base, shifts = self.around.result(name)
-        return self._unless_short(self._stated(kind, base, shifts))
+        said = self._unless_short(self._stated(kind, base, shifts))
+        return self._of_way(said) if kind in _BY_LENGTH else said
 
     def missing(self) -> Value:
         """Most speed missing: what it says holds, however far it came."""
         if self.around is None:
             return Value(SPEED, None, lacks=self.lacks)
-        return self._stated(SPEED, *self.around.result("largest_miss"))
+        return self._of_way(self._stated(SPEED, *self.around.result("largest_miss")))
 
     def _unless_short(self, value: Value) -> Value:
-        """Doubt what comes of a way that was not driven to its end: it may fail, never pass."""
+        """Doubt what comes of a way not driven as wanted to its end: it may fail, never pass."""
         short = self.around.not_driven if self.around else ""
         return doubted(value, short) if short else value
+
+    def _of_way(self, value: Value) -> Value:
+        """Pass the doubts about how long the way is on to what follows from its length."""
+        for doubt in self.demand.doubts:
+            value = doubted(value, doubt)
+        return value
 
     def range(self) -> Value:
         """How far it goes down to the reserve."""
         if self.around is None:
             return Value(LENGTH, None, lacks=self.lacks)
+        from wattwright.use_pass.reaching import far
+
         try:
-            base, shifts = self.around.range()
+            found = far(self.around)
         except UseError as error:
             lack = Lack("", f"the range in {self.demand.name}", f"cannot be told: {error}")
             return lacking(LENGTH, lack)
-        if base is None:
+        if found.number is None:
             why = "this use does not lower the charge, so it could go on for ever"
             return lacking(LENGTH, Lack("", f"the range in {self.demand.name}", why))
-        return self._unless_short(self._stated(LENGTH, base, shifts))
+        said = self._of_way(self._unless_short(self._stated(LENGTH, found.number, found.shifts)))
+        return doubted(said, found.held_back) if found.held_back else said
 
     def taken_back(self, body: str) -> Value:
         """Temperature from which a body is held back."""
@@ -282,12 +314,14 @@ class _Saying:
         """Range where one thing is done otherwise."""
         if self.around is None or not reach.known:
             return {}
-        return {
-            says: worked(
-                around_run.times, reach, constant(FRACTION, share, "of the range, from the run")
-            )
-            for says, share in self.around.range_shares().items()
-        }
+        from wattwright.use_pass.reaching import range_shares
+
+        found = {}
+        for says, (share, doubt) in range_shares(self.around).items():
+            of_range = constant(FRACTION, share, "of the range, from the run")
+            value = worked(around_run.times, reach, of_range)
+            found[says] = doubted(value, doubt) if doubt else value
+        return found
 
 
 def _lacks(demand: Demand) -> tuple[Lack, ...]:

@@ -34,7 +34,7 @@ _PREFIXES = ("drive.use_", "drive.steady_", "drive.hill_")
 
 @dataclass(frozen=True, eq=False)
 class Hardest:
-    """The step that takes most from the pack: when it begins, s, and its current, worked."""
+    """The step with the highest pack current: when it begins, s, and that current, worked."""
 
     time: float
     current: Value
@@ -66,7 +66,7 @@ def energies(balance: Balance) -> dict[str, Value]:
 
 
 def hardest(duty: Duty | SteadyDuty | HillDuty) -> Hardest | None:
-    """Work out the step that takes most from the pack, by the formulas the loop repeats."""
+    """Work out the step with the highest pack current, by the formulas the loop repeats."""
     driven = duty.driven
     if driven is None or not driven.run.steps:
         return None
@@ -76,7 +76,7 @@ def hardest(duty: Duty | SteadyDuty | HillDuty) -> Hardest | None:
         name: constant(value.kind, value.number or 0.0, f"{name.replace('_', ' ')} of the run")
         for name, value in duty.demand.inputs.items()
     }
-    step = int(run.dc_power.argmax())
+    step = int(run.current.argmax())
     if run.torque[step] <= 0 or run.speed[step] + run.speed[step + 1] <= 0:
         return None
     before, after = float(run.speed[step]), float(run.speed[step + 1])
@@ -113,6 +113,7 @@ def hardest(duty: Duty | SteadyDuty | HillDuty) -> Hardest | None:
         pack_voltage.resistance_when_cold,
         *(inputs[name] for name in ("resistance", "cold_factor", "cold_temperature")),
         cells,
+        constant(TEMPERATURE, pack_voltage.WARM, "warm cells"),
     )
     at_rest = float(run.voltage[step]) + float(run.current[step]) * (resistance.number or 0.0)
     rest = constant(VOLTAGE, at_rest, "at rest, at the charge of the step")

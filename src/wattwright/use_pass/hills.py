@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 
 from wattwright.descriptions.duty import BODIES
-from wattwright.use_pass.around import HELD, form
+from wattwright.use_pass.around import HELD
+from wattwright.use_pass.lots import form
 from wattwright.use_pass.rows import PLACES, moved_rows, parameters_of, shifts_of
 from wattwright.uses.inputs import Array, Maps, Parameters, Trace
 from wattwright.uses.runs import run, run_rows
@@ -81,6 +82,9 @@ class HillRuns:
         result = run(trace, self.parameters, self.maps, form())
         missing = np.flatnonzero(trace.speeds[: len(result.speed)] - result.speed > HELD)
         ends = {"force": missing[0] if missing.size else len(trace.steps) + 1}
+        if result.ended != "end of trace":
+            # The pack cannot feed even what is always on.
+            ends["force"] = min(ends["force"], result.steps)
         for body in BODIES:
             begins = getattr(self.parameters, f"limit_{body}") - getattr(
                 self.parameters, f"span_{body}"

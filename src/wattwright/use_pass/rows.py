@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 import numpy as np
@@ -9,6 +10,7 @@ import numpy as np
 from wattwright.descriptions.duty import Variant
 from wattwright.errors import UseError
 from wattwright.uses.inputs import NAMES, Array, Parameters
+from wattwright.uses.limits import WARM
 from wattwright.values import Value
 
 # A shift by so little of the result is arithmetic noise.
@@ -16,6 +18,13 @@ NOISE = 1e-9
 # Numbers that end at one, whatever their bands say.
 _AT_MOST_ONE = ("driveline_efficiency", "motor_loss_share", "start_charge", "regen_taper_from")
 PLACES = {name: place for place, name in enumerate(NAMES)}
+# What a run divides by the distance between, with what contradicts itself where there is none.
+_IN_ORDER: tuple[tuple[str, str | float, str], ...] = (
+    ("regen_cold_from", "regen_cold_full", "cold cells are charged as warm ones are"),
+    ("regen_fade_low", "regen_fade_high", "braking does not fade from high to low speed"),
+    ("cold_temperature", WARM, "the cold temperature of the cells lies above 25 °C"),
+    ("lowest_voltage", "highest_voltage", "the lowest voltage is not below the highest"),
+)
 
 
 def parameters_of(inputs: Mapping[str, Value]) -> Parameters:
@@ -39,27 +48,45 @@ def moved_rows(
         value = inputs[names[0]]
         if not value.band:
             continue
-        ends = []
-        for sign in (1.0, -1.0):
+        ends, shares = ends_of(value, *_within(names[0], value))
+        for number in ends:
             row = first.copy()
-            number = _within(names[0], (value.number or 0.0) + sign * value.band, value)
             for name in names:
                 row[PLACES[name]] = number
+            _check(row)
             rows.append(row)
-            ends.append(max(sign * (number - (value.number or 0.0)) / value.band, 1e-12))
         moved.append((names[0].replace("_", " "), value))
-        widths.append(ends)
+        widths.append(shares)
     return tuple(moved), np.array(rows), np.array(widths).reshape(-1, 2).T
 
 
-def _within(name: str, number: float, value: Value) -> float:
-    """Keep a moved number where the run has a meaning for it."""
-    if name in _AT_MOST_ONE:
-        number = min(number, 1.0)
+def ends_of(
+    value: Value, least: float = -math.inf, most: float = math.inf
+) -> tuple[list[float], list[float]]:
+    """Both ends of a band, kept between two bounds, and how much of the band is gone to each."""
+    number = value.number or 0.0
+    ends = [min(max(number + sign * value.band, least), most) for sign in (1.0, -1.0)]
+    shares = [max(abs(end - number) / value.band, 1e-12) for end in ends]
+    return ends, shares
+
+
+def _within(name: str, value: Value) -> tuple[float, float]:
+    """Bounds between which a moved number has a meaning for a run."""
+    most = 1.0 if name in _AT_MOST_ONE else math.inf
     if name == "cold_factor":
-        return max(number, 1.0)
+        return 1.0, most
     # No mass and no capacity is nought or below, however badly it is known.
-    return max(number, 0.02 * (value.number or 0.0)) if name not in ("f0", "f1") else number
+    return (-math.inf if name in ("f0", "f1") else 0.02 * (value.number or 0.0)), most
+
+
+def _check(row: Array) -> None:
+    """Refuse numbers whose bands reach across each other: between them there would be nothing."""
+    for low, high, says in _IN_ORDER:
+        below, above = (
+            row[PLACES[each]] if isinstance(each, str) else each for each in (low, high)
+        )
+        if below >= above:
+            raise UseError(f"at one end of a band {says}")
 
 
 def shifts_of(column: Array, widths: Array) -> list[float]:

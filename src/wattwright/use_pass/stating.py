@@ -16,19 +16,21 @@ class Stating:
 
     def __init__(self, moved: Sequence[tuple[str, Value]]) -> None:
         self._labels = [label for label, _ in moved]
+        # What says no band moves nothing; yet a result rests on it.
+        self._without_band = [not value.band for _, value in moved]
         self._away = [
             worked(
                 around_run.bands_away,
                 value,
                 constant(value.kind, value.number or 0.0, f"{label} of the run"),
-                constant(value.kind, value.band, f"band of {label}"),
+                constant(value.kind, value.band or 1.0, f"band of {label}"),
             )
             for label, value in moved
         ]
 
     def __call__(self, kind: Kind, base: float, shifts: Sequence[float]) -> Value:
         """One result."""
-        moving = [place for place, shift in enumerate(shifts) if shift]
+        moving = [place for place, shift in enumerate(shifts) if shift or self._without_band[place]]
         moves = [constant(kind, shifts[place], self._labels[place]) for place in moving]
         away = [self._away[place] for place in moving]
         return worked(around_run.result_around, constant(kind, base, FROM_RUN), moves, away)

@@ -7,12 +7,12 @@ brakes are used before it.
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import accumulate, pairwise
 from math import ceil, sqrt
 from typing import NamedTuple
 
+from wattwright.errors import UseError
 from wattwright.sampled import looked_up
 
 STEP = 1.0
@@ -68,12 +68,16 @@ def each_second(phases: Iterable[Phase]) -> list[float]:
     phases = [phase for phase in phases if phase.time > 0.0]
     ends = list(accumulate(phase.time for phase in phases))
     whole = ceil(ends[-1] - 1e-9)
-    speeds = []
-    for second in range(whole):
-        index = min(bisect_right(ends, float(second)), len(ends) - 1)
-        phase = phases[index]
-        share = min(1.0, (second - ends[index]) / phase.time + 1.0)
-        speeds.append(phase.begin + share * (phase.end - phase.begin))
+    speeds: list[float] = []
+    # Each has the seconds before its end; the last one all there are, where rounding ends it early.
+    behinds = [*(min(whole, ceil(end)) for end in ends[:-1]), whole]
+    for phase, end, behind in zip(phases, ends, behinds, strict=True):
+        if phase.begin == phase.end:
+            speeds += [phase.begin] * (behind - len(speeds))
+            continue
+        for second in range(len(speeds), behind):
+            share = min(1.0, (second - end) / phase.time + 1.0)
+            speeds.append(phase.begin + share * (phase.end - phase.begin))
     # The end itself, where rounding may have put it a hair after the second.
     return [*speeds, phases[-1].end]
 
@@ -81,6 +85,8 @@ def each_second(phases: Iterable[Phase]) -> list[float]:
 def covering(speeds: Sequence[float], length: float) -> tuple[float, ...]:
     """Scale speeds so that they cover a length exactly; seconds cut the corners between phases."""
     covered = sum(begin + end for begin, end in pairwise(speeds)) / 2.0 * STEP
+    if covered <= 0.0:
+        raise UseError("a way is driven slower or longer: at no whole second does it move")
     return tuple(speed * length / covered for speed in speeds)
 
 

@@ -154,8 +154,8 @@ class Parameters:
     """Everything of a vehicle that is one number, in SI; temperatures in K, charges as shares.
 
     Road. ``mass`` kg, ``equivalent_mass`` kg with what rotates; ``f0`` N, ``f1`` N·s/m and ``f2``
-    N·s²/m² of the road load, wind included; ``rolling_radius`` m; ``ratio`` of all gears;
-    ``driveline_efficiency`` either way.
+    N·s²/m² of the road load, wind included, of which ``f0_of_wind`` N; ``rolling_radius`` m;
+    ``ratio`` of all gears; ``driveline_efficiency`` either way.
 
     Motor and inverter. ``torque_scale`` on the limits of torque, ``loss_scale`` on the losses;
     ``motor_loss_share`` of these heats the motor, the rest the inverter; ``highest_motor_speed``
@@ -187,6 +187,7 @@ class Parameters:
     f0: float
     f1: float
     f2: float
+    f0_of_wind: float = 0.0
     rolling_radius: float
     ratio: float
     driveline_efficiency: float

@@ -11,6 +11,7 @@ order of ``results.SUMMARY``; tests hold them together.
     F0,
     F1,
     F2,
+    F0_OF_WIND,
     ROLLING_RADIUS,
     RATIO,
     DRIVELINE_EFFICIENCY,
@@ -62,7 +63,7 @@ order of ``results.SUMMARY``; tests hold them together.
     SPAN_MOTOR,
     SPAN_INVERTER,
     SPAN_PACK,
-) = range(56)
+) = range(57)
 
 # What goes on from step to step: temperatures in the order in which they are warmed.
 SPEED, CHARGE, MOTOR, INVERTER, DRIVE_COOLANT, PACK, PACK_COOLANT = range(7)

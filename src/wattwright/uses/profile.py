@@ -23,7 +23,8 @@ class Profile:
     """What is driven, once.
 
     ``speeds`` stand at the ends of the steps, one more than there are steps; between them the
-    speed changes evenly. ``grades`` hold over each step, as rise over run.
+    speed changes evenly. ``grades`` hold over each step, as rise over run. ``standing`` are the
+    exact times at which each stop that is planned begins and ends; its whole seconds are fewer.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Profile:
     speeds: tuple[float, ...]
     grades: tuple[float, ...]
     notes: tuple[Note, ...] = ()
+    standing: tuple[tuple[float, float], ...] = ()
 
     @cached_property
     def times(self) -> tuple[float, ...]:
@@ -107,7 +109,17 @@ def of_stretches(name: str, stretches: Sequence[Stretch], up: float, down: float
     speeds = driving.covering(driving.each_second(phases), sum(lengths))
     along = [0.0, *accumulate(lengths)]
     altitudes = [0.0, *accumulate(stretch.rise for stretch in stretches)]
-    return Profile(name, STEP, speeds, grades(speeds, along, altitudes, along[1:-1]))
+    slopes = grades(speeds, along, altitudes, along[1:-1])
+    return Profile(name, STEP, speeds, slopes, standing=tuple(_standing(phases)))
+
+
+def _standing(phases: Sequence[Phase]) -> Iterator[tuple[float, float]]:
+    """When each stop begins and ends, in seconds from the beginning."""
+    time = 0.0
+    for phase in phases:
+        if phase.time and phase.begin == phase.end == 0.0:
+            yield time, time + phase.time
+        time += phase.time
 
 
 def _at_the_end(stretch: Stretch, following: Stretch) -> float:

@@ -60,7 +60,8 @@ def account_pack(
 
 def account_whole(summary: Vector, p: Floats, first_speed: float, last_speed: float) -> None:
     """Enter the energies that follow from the run as a whole, J."""
-    summary[at.ROLLING] = p[at.F0] * summary[at.DISTANCE]
+    summary[at.ROLLING] = (p[at.F0] - p[at.F0_OF_WIND]) * summary[at.DISTANCE]
+    summary[at.AIR] += p[at.F0_OF_WIND] * summary[at.DISTANCE]
     gained = last_speed * last_speed - first_speed * first_speed
     summary[at.KINETIC] = 0.5 * p[at.EQUIVALENT_MASS] * gained
 

@@ -78,8 +78,9 @@ class Balance:
 
     ``chemistry`` is what left the cells, and equals the sum of the others but ``recovered``.
     ``drive_loss`` is that of motor and inverter. ``rolling`` is what the constant part of the road
-    load took, ``air`` the part that grows with speed. ``climb`` and ``kinetic`` may be below
-    nought. ``recovered`` is what came back in at the terminals.
+    load took, ``air`` the part that grows with speed, and all that the wind adds.
+    ``climb`` and ``kinetic`` may be below nought. ``recovered`` is what came back in at the
+    terminals.
     """
 
     chemistry: float

@@ -21,11 +21,11 @@ CATCHING_UP = 10.0
 # A stop of so many seconds or more counts as switched off.
 OFF_FROM = 600.0
 # Speeds and grades as near as this are one, in m/s and in rise over run.
-_SAME = 1e-9
+SAME = 1e-9
 
 
-def trace_of(profile: Profile, rounds: int = 1) -> Trace:
-    """Drive a profile so many times, one after the other."""
+def trace_of(profile: Profile) -> Trace:
+    """Drive a profile once."""
     steps, speeds, grades, on = [], [profile.speeds[0]], [], []
     for first, behind in _pieces(profile):
         speed, seconds = profile.speeds[first], (behind - first) * profile.step
@@ -34,13 +34,27 @@ def trace_of(profile: Profile, rounds: int = 1) -> Trace:
         steps += lengths
         speeds += [profile.speeds[behind]] * len(lengths)
         grades += [profile.grades[first]] * len(lengths)
-        on += [0.0 if standing and seconds >= OFF_FROM else 1.0] * len(lengths)
+        off = standing and (seconds >= OFF_FROM or _is_off(profile, first))
+        on += [0.0 if off else 1.0] * len(lengths)
+    return Trace(steps, speeds, grades, on)
+
+
+def repeated(trace: Trace, rounds: int) -> Trace:
+    """Drive a trace so many times, one after the other."""
+    if rounds == 1:
+        return trace
     return Trace(
-        np.tile(steps, rounds),
-        np.concatenate([speeds, *[speeds[1:]] * (rounds - 1)]),
-        np.tile(grades, rounds),
-        np.tile(on, rounds),
+        np.tile(trace.steps, rounds),
+        np.concatenate([trace.speeds, *[trace.speeds[1:]] * (rounds - 1)]),
+        np.tile(trace.grades, rounds),
+        np.tile(trace.on, rounds),
     )
+
+
+def _is_off(profile: Profile, instant: int) -> bool:
+    """Say whether a stop is long enough though seconds cut its ends off."""
+    time = instant * profile.step
+    return any(begin <= time < end and end - begin >= OFF_FROM for begin, end in profile.standing)
 
 
 def _lengths(seconds: float, longest: float) -> Iterator[float]:
@@ -58,8 +72,8 @@ def _lengths(seconds: float, longest: float) -> Iterator[float]:
 def _pieces(profile: Profile) -> Iterator[tuple[int, int]]:
     """First and last instant of every piece over which neither speed nor grade changes."""
     speeds, grades = np.asarray(profile.speeds), np.asarray(profile.grades)
-    steady = np.abs(np.diff(speeds)) <= _SAME
-    goes_on = steady[1:] & steady[:-1] & (np.abs(np.diff(grades)) <= _SAME)
+    steady = np.abs(np.diff(speeds)) <= SAME
+    goes_on = steady[1:] & steady[:-1] & (np.abs(np.diff(grades)) <= SAME)
     firsts = np.concatenate(([0], np.flatnonzero(~goes_on) + 1))
     behind = np.concatenate((firsts[1:], [len(grades)]))
     yield from zip(firsts.tolist(), behind.tolist(), strict=True)

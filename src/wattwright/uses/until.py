@@ -12,6 +12,7 @@ from wattwright.errors import UseError
 from wattwright.uses.inputs import Maps, Parameters, Trace
 from wattwright.uses.results import HELD_BACK_BY, Run
 from wattwright.uses.runs import Driving, use_compiled
+from wattwright.uses.wanted import first_missed, held_back_most_by, missed
 
 # Beyond so many rounds a trace is taken never to empty the pack.
 MOST_ROUNDS = 10_000
@@ -63,6 +64,7 @@ def until_reserve(
     maps: Maps,
     reserve: float,
     compiled: bool | None = None,
+    missing: float = math.inf,
 ) -> Reach:
     """Repeat a trace until the charge falls to a reserve; speed and temperatures go on.
 
@@ -70,7 +72,9 @@ def until_reserve(
     ``parameters``: the vehicle, SI, of which ``end_charge`` is not used. ``maps``: torque N·m,
     losses W, open-circuit voltage V. ``reserve``: share of the charge that is left at the end.
     ``compiled``: whether to run the compiled form; where left out, whichever is quicker for so
-    many rounds. The last round is counted up to where the charge passes the reserve.
+    many rounds. ``missing``: speed that may be missing, m/s; in a round in which it is more it ends
+    there, and before one that is short of distance or height. The last round is counted up to where
+    the charge passes the reserve.
     """
     if trace.speeds[0] != trace.speeds[-1]:
         raise UseError("a trace that is repeated ends at the speed at which it begins")
@@ -89,19 +93,36 @@ def until_reserve(
     distance = 0.0
     for rounds_done in range(MOST_ROUNDS):
         run = driving.go()
-        if run.ended != "end of trace":
-            time, within = _up_to(run, trace, reserve)
+        held_back = _held_back(run, trace, ending, missing)
+        if held_back or run.ended != "end of trace":
+            time, within, limit = held_back or (*_up_to(run, trace, reserve), _ended_by(run))
             whole = float(trace.times[-1])
             return Reach(
                 distance + within,
                 rounds_done * whole + time,
                 rounds_done + time / whole,
-                "charge" if run.ended == "empty" else "pack cannot feed",
+                limit,
             )
         distance += run.distance
         if run.charge[-1] >= run.charge[0]:
             break
     return Reach(math.inf, math.inf, math.inf, "nothing")
+
+
+def _held_back(
+    run: Run, trace: Trace, parameters: Parameters, missing: float
+) -> tuple[float, float, Limit] | None:
+    """Time s and distance m up to where a round is not driven as wanted, and what holds it back."""
+    why = missed(run, trace, parameters, missing) if missing < math.inf else ""
+    if not why:
+        return None
+    last = first_missed(run, trace, missing) if why == "speed" else 0
+    within = float(((run.speed[1:] + run.speed[:-1]) / 2 * trace.steps[: run.steps])[:last].sum())
+    return float(trace.times[last]), within, held_back_most_by(run, trace)
+
+
+def _ended_by(run: Run) -> Limit:
+    return "charge" if run.ended == "empty" else "pack cannot feed"
 
 
 def steady(
@@ -132,7 +153,7 @@ def steady(
     if run.ended == "end of trace":
         return Steady(count * step, run.distance, "nothing")
     time, distance = _up_to(run, trace, parameters.end_charge)
-    return Steady(time, distance, "charge" if run.ended == "empty" else "pack cannot feed")
+    return Steady(time, distance, _ended_by(run))
 
 
 def _up_to(run: Run, trace: Trace, charge: float) -> tuple[float, float]:

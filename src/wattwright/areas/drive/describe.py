@@ -70,6 +70,7 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
     )
     pulls = _pulls(scene)
     thirty = thirty_minute_power(own)
+    grip = grip_grades(own, vehicle)
     return DriveDescription(
         circumference,
         worked(rolling_radius.turns_per_kilometre, circumference),
@@ -81,7 +82,7 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
         shifting(scene) if len(pulls) > 1 else None,
         start_grades(scene, pulls) if pulls else {},
         climb_grades(scene, pulls) if pulls else {},
-        grip_grades(own, vehicle),
+        grip,
         backing_grades(scene, pulls) if pulls else {},
         backing_grip_grades(own, vehicle),
         slippery,
@@ -89,7 +90,7 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
         {word: _powers(each) for word, each in fed.items()} if models else {},
         thirty,
         _thirty_current(scene, pack, thirty) if models else thirty,
-        demands(scene, pack, pulls),
+        demands(scene, pack, pulls, grip["driver"]),
         partial(curves, scene, pack),
     )
 

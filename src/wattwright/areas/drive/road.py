@@ -5,7 +5,7 @@ from __future__ import annotations
 from wattwright.build.presence import said
 from wattwright.build.road import Road, Window
 from wattwright.descriptions.drive import RoadLoad
-from wattwright.kinds import COUNT, DRAG_LINEAR, FRACTION, MASS
+from wattwright.kinds import COUNT, DRAG_LINEAR, FORCE, FRACTION, MASS
 from wattwright.physics import air, road_load
 from wattwright.values import (
     Given,
@@ -20,6 +20,7 @@ from wattwright.values import (
 )
 
 _NO_LINEAR = constant(DRAG_LINEAR, 0.0, "taken as nought")
+_CALM = constant(FORCE, 0.0, "calm")
 _REFERENCE_EXTRA = constant(MASS, 100.0, "driver and things, as the regulation counts")
 # How far bodies of one mass differ in what the air takes; common practice.
 _BETWEEN_BODIES = 0.25
@@ -98,7 +99,9 @@ class Taking:
         constant_part = worked(road_load.rolling_constant, mass, road.rolling)
         if is_nought(road.headwind):
             self.f0, self.f1, self.f2 = constant_part, road.f1, road.f2
+            self.f0_of_wind = _CALM
         else:
+            self.f0_of_wind = worked(road_load.constant_in_wind, _CALM, road.f2, road.headwind)
             self.f0 = worked(road_load.constant_in_wind, constant_part, road.f2, road.headwind)
             self.f1 = worked(road_load.linear_in_wind, road.f1, road.f2, road.headwind)
             self.f2 = road.f2

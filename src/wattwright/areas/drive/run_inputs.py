@@ -11,12 +11,13 @@ from wattwright.areas.drive.road import Taking
 from wattwright.build.drive import Gear
 from wattwright.descriptions.drive import RoadLoad
 from wattwright.descriptions.pack import PackDescription
-from wattwright.kinds import FRACTION, MASS, RATIO, SPEED
+from wattwright.kinds import FRACTION, MASS, RATIO, SPEED, TEMPERATURE
 from wattwright.physics import air, around_run, fed_by_pack, pack_capacity, road_load
 from wattwright.values import Value, constant, lacking, largest, worked
 
 _FULL = constant(FRACTION, 1.0, "full")
 _CALM = constant(SPEED, 0.0, "calm")
+_WARM = constant(TEMPERATURE, pack_capacity.WARM, "warm cells")
 _HALF_EFFICIENT = 0.5  # only where nothing is known, and then nothing comes of it
 _STARTS = tuple(
     f"start_{body}" for body in ("motor", "inverter", "drive_coolant", "pack", "pack_coolant")
@@ -76,6 +77,7 @@ class RunInputs:
             "f0": taking.f0,
             "f1": taking.f1,
             "f2": taking.f2,
+            "f0_of_wind": taking.f0_of_wind,
             "rolling_radius": scene.radius,
             "ratio": in_gear.ratio,
             "driveline_efficiency": in_gear.efficiency,
@@ -108,7 +110,7 @@ class RunInputs:
         }
 
     def _cells(self, at: Situation) -> dict[str, Value]:
-        cells, coldest = self.pack.cells, self.own.drive.coldest_magnets
+        cells = self.pack.cells
         resistance, capacity = cells.resistance, cells.capacity
         if at.aged:
             resistance = worked(around_run.times, resistance, cells.age_factor)
@@ -117,9 +119,14 @@ class RunInputs:
             "voltage_scale": _of_itself(self.pack.half.open_circuit),
             "resistance": resistance,
             "cold_factor": cells.cold_factor,
-            "cold_temperature": coldest,
+            "cold_temperature": cells.cold_temperature,
             "capacity": worked(
-                pack_capacity.at_temperature, capacity, cells.capacity_cold, coldest, at.outside
+                pack_capacity.at_temperature,
+                capacity,
+                cells.capacity_cold,
+                cells.cold_temperature,
+                at.outside,
+                _WARM,
             ),
             "discharge_current": cells.discharge_current,
             "regen_current": cells.regen_current,

@@ -71,7 +71,8 @@ CELLS = Check(
 HILL_HEAT = Check(
     "drive.hill_heat",
     "warmest on the hill against where power is taken back",
-    "The hill wanted at the speed wanted, as heavy as it gets, on a hot day, warm already.",
+    "The hill wanted at the speed wanted, as heavy as it gets, on a hot day, warm already, the "
+    "pack held at its low charge.",
     "where inverter or battery management begins to take power back",
     TEMPERATURE,
     _SETTING,
@@ -81,7 +82,8 @@ HILL_HEAT = Check(
 HILL_KEPT = Check(
     "drive.hill_kept",
     "speed missing on the hill against what may be",
-    "The hill wanted at the speed wanted, as heavy as it gets, on a hot day, warm already.",
+    "The hill wanted at the speed wanted, as heavy as it gets, on a hot day, warm already, the "
+    "pack held at its low charge.",
     "how much may be missing",
     SPEED,
     _TARGET,

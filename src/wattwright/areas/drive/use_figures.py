@@ -52,7 +52,8 @@ WAYS = (USE_DISTANCE, USE_CLIMB, USE_DURATION, USE_STEEPEST, USE_FASTEST)
 RANGE = FigureKind(
     "drive.use_reach",
     "range of the use",
-    "The use again and again until the charge falls to the reserve; temperatures go on.",
+    "The use again and again until the charge falls to the reserve; temperatures go on. It ends "
+    "before where it is held back in a later round.",
     LENGTH,
     "range",
 )
@@ -101,7 +102,7 @@ BEHIND = FigureKind(
 BEHIND_AT = FigureKind(
     "drive.use_behind_at",
     "where most speed is missing",
-    "Distance driven up to there.",
+    "Distance driven up to there; where the pack ends before the use, to its end.",
     LENGTH,
 )
 HELD_BACK = FigureKind(
@@ -246,7 +247,8 @@ IF_TABLE = Table("range if one thing is otherwise", tuple(IF.values()))
 STEADY_RANGE = FigureKind(
     "drive.steady_range",
     "range at a steady speed",
-    "Level road, driver aboard, full down to the reserve, in the air of the road.",
+    "Level road, driver aboard, full down to the reserve, in the air of the road; only as far as "
+    "the speed is held.",
     LENGTH,
     "range",
 )
@@ -271,7 +273,8 @@ HILL_WARMEST = {
     body: FigureKind(
         f"drive.hill_warmest_{body}",
         f"warmest on the hill: {body}",
-        "At the top of the hill wanted, as heavy as it gets, on a hot day.",
+        "At the top of the hill wanted, as heavy as it gets, on a hot day, the pack held at its "
+        "low charge.",
         TEMPERATURE,
     )
     for body in ("motor", "inverter", "pack")
@@ -281,7 +284,8 @@ HELD_GRADE = FigureKind(
     "drive.hill_held",
     "hill held for half an hour",
     "Steepest, driver aboard, on a hot day, warm already, in the gear that multiplies most; until "
-    "power is taken back. What the pack holds is left out of account.",
+    "power is taken back, and no steeper than the driven wheels hold. What the pack holds is left "
+    "out of account.",
     GRADE,
     "for half an hour",
 )
@@ -296,7 +300,7 @@ HILL_TABLE = Table("hills until something is too warm, driver aboard", (HELD_GRA
 ENDED_BY = FigureKind(
     "drive.hill_ended_by",
     "how long the hill wanted is held, and what ends it",
-    "A body that is too warm, or the force of motor and pack.",
+    "A body that is too warm, the force of motor and pack, or the grip of the driven wheels.",
     TIME,
 )
 

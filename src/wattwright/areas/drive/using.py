@@ -12,13 +12,13 @@ from wattwright.areas.drive.fed import NO_MOTOR
 from wattwright.areas.drive.maps import maps_of
 from wattwright.areas.drive.performance import Scene, best_gear
 from wattwright.areas.drive.run_inputs import RunInputs, Situation
-from wattwright.areas.drive.ways import profile_of
+from wattwright.areas.drive.ways import doubts_of, profile_of
 from wattwright.build.devices import Charger
 from wattwright.build.drive import Gear
 from wattwright.build.presence import said
 from wattwright.build.uses import Season, Use
 from wattwright.descriptions.drive import Demands, GearPull
-from wattwright.descriptions.duty import Demand, HillDemand, Shaft, Variant
+from wattwright.descriptions.duty import Demand, HillDemand, Shaft, Variant, WayInput
 from wattwright.descriptions.pack import PackDescription
 from wattwright.kinds import (
     COUNT,
@@ -30,7 +30,7 @@ from wattwright.kinds import (
     TEMPERATURE,
     TEMPERATURE_DIFFERENCE,
 )
-from wattwright.physics import heat_flow
+from wattwright.physics import around_run, heat_flow
 from wattwright.units import read
 from wattwright.uses.profile import Profile, of_speed
 from wattwright.values import (
@@ -47,6 +47,10 @@ from wattwright.values import (
 )
 
 _ONCE = constant(COUNT, 1.0, "once")
+# A speed missing by less is held.
+_HELD = constant(SPEED, 0.05, "as good as held")
+# So large a pack that a hill does not lower its charge.
+_ENDLESS = constant(RATIO, 1000.0, "held at this charge")
 # What is done otherwise to see what it costs.
 _LOAD = read("100 kg", MASS).number
 _HEADWIND = read("20 km/h", SPEED).number
@@ -63,9 +67,14 @@ _TEMPERATURES = ("-10 °C", "5 °C", "20 °C")
 _WALL, _WALL_BAND = "88 %", "5 %"
 
 
-def demands(scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull]) -> Demands:
-    """Put together every use the builder named, in every season, and what is asked of all."""
-    using = _Using(scene, pack, pulls)
+def demands(
+    scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull], slips: Value
+) -> Demands:
+    """Put together every use the builder named, in every season, and what is asked of all.
+
+    ``slips`` is the grade at which the driven wheels slip, driver aboard.
+    """
+    using = _Using(scene, pack, pulls, slips)
     uses = list(using.uses())
     wanted = said(scene.own.targets.hill_length) and bool(scene.drive.models and scene.runs)
     hill = using.hill() if wanted else None
@@ -85,8 +94,11 @@ def demands(scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull]) 
 class _Using:
     """One vehicle, put through things."""
 
-    def __init__(self, scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull]) -> None:
+    def __init__(
+        self, scene: Scene, pack: PackDescription, pulls: Mapping[str, GearPull], slips: Value
+    ) -> None:
         self.scene = scene
+        self.slips = slips
         self.own = scene.own
         self.pack = pack
         self.pulls = pulls
@@ -109,7 +121,12 @@ class _Using:
                     yield self._nothing(name, word, profile, use)
                     continue
                 situation = self._situation(use, gear, season)
-                demand = self.demand(name, situation, profile, use.repeat)
+                demand = replace(
+                    self.demand(name, situation, profile, use.repeat),
+                    missing=self.own.targets.speed_missing,
+                    way=partial(_way_inputs, name, use),
+                    doubts=doubts_of(profile),
+                )
                 if word:
                     # Seasons change little of what motor and driveline bear.
                     yield replace(demand, season=word, phase={}, shafts={})
@@ -120,19 +137,25 @@ class _Using:
         outside = use.outside_temperature
         if season and said(season.outside_temperature):
             outside = season.outside_temperature
-        heater = season.heater_power if season else use.heater_power
-        if season and not said(heater) and is_nought(use.heater_power):
-            # Nobody heats on this way, whatever the weather.
-            heater = use.heater_power
         return Situation(
             self.scene.masses[use.case],
             gear,
             outside,
-            heater if said(heater) else self._heater(outside),
+            self._heater_of(use, season, outside),
             season.headwind if season and said(season.headwind) else use.headwind,
             use.start_charge,
             season.aged if season else False,
         )
+
+    def _heater_of(self, use: Use, season: Season | None, outside: Value) -> Value:
+        """What the season says, else the use; in other weather than that of the use, the cabin."""
+        if season and said(season.heater_power):
+            return season.heater_power
+        same = season is None or not said(season.outside_temperature)
+        # Where nobody heats on this way, nobody does so in any weather.
+        if is_nought(use.heater_power) or (same and said(use.heater_power)):
+            return use.heater_power
+        return self._heater(outside)
 
     def _heater(self, outside: Value) -> Value:
         cabin = self.own.cabin
@@ -154,7 +177,7 @@ class _Using:
 
     def at_speeds(self) -> dict[float, list[tuple[float, float]]]:
         """Range at steady speeds, driver aboard, by the temperature outside, in plain numbers."""
-        from wattwright.use_pass.around import reach
+        from wattwright.use_pass.reaching import reach
 
         found: dict[float, list[tuple[float, float]]] = {}
         for text in _TEMPERATURES:
@@ -170,7 +193,7 @@ class _Using:
         return found
 
     def hill(self) -> Demand:
-        """Climb the hill wanted at the speed wanted, as heavy as it gets, on a hot day."""
+        """Climb the hill wanted at the speed wanted: as heavy as it gets, hot, the pack low."""
         wanted = self.own.targets
         speed, grade = wanted.hill_speed.number, wanted.hill_grade.number
         profile: Profile | tuple[Value, ...]
@@ -186,8 +209,13 @@ class _Using:
         # A case of the builder's own may be heavier; without the full one nobody knows.
         heaviest = max(self.scene.masses.values(), key=lambda mass: mass.number or 0.0)
         heaviest = heaviest if full.known else full
-        situation = self._hot(heaviest, gear)
-        return self.demand("hill", situation, profile, _ONCE)
+        low = replace(self._hot(heaviest, gear), start_charge=self.pack.cells.low_charge)
+        demand = self.demand("hill", low, profile, _ONCE)
+        inputs = dict(demand.inputs)
+        if "capacity" in inputs:
+            # Low, as it may be at the foot of the hill, and held there all the way up.
+            inputs["capacity"] = worked(around_run.times, inputs["capacity"], _ENDLESS)
+        return replace(demand, inputs=inputs, missing=wanted.speed_missing)
 
     def held(self) -> Iterator[tuple[str, HillDemand]]:
         """Hills at the speeds that are looked at, driver aboard, on a hot day, warm already."""
@@ -204,6 +232,7 @@ class _Using:
                     self.inputs.of(situation),
                     self.maps,
                     self.pulls[reaching[0]].climbs[place].peak,
+                    self.slips,
                 ),
             )
 
@@ -234,6 +263,7 @@ class _Using:
             repeat,
             self.pack.cells.low_charge,
             self.wall,
+            _HELD,
             phase=self.scene.phase,
             shafts=self._shafts(situation.gear),
         )
@@ -244,7 +274,7 @@ class _Using:
         lack = NO_GEAR if self.scene.drive.models else NO_MOTOR
         inputs = {"mass": lacking(MASS, lack)}
         low = self.pack.cells.low_charge
-        return Demand(name, word, profile, inputs, None, use.repeat, low, self.wall)
+        return Demand(name, word, profile, inputs, None, use.repeat, low, self.wall, _HELD)
 
     def _gear(self, named: str) -> Gear | None:
         """Take the gear named, else the one with the largest reserve, else the highest."""
@@ -292,6 +322,13 @@ class _Using:
                 numbers = {name: value.number or 0.0 for name, value in inputs.items()}
                 found.append(Variant(says, numbers, _FASTER if situation is at else 1.0))
         return tuple(found)
+
+
+def _way_inputs(name: str, use: Use) -> tuple[WayInput, ...]:
+    # Only what is driven needs traces.
+    from wattwright.areas.drive.way_inputs import way_inputs
+
+    return way_inputs(name, use)
 
 
 def _typical(path: str, label: str, number: str, band: str) -> Value:

@@ -53,6 +53,7 @@ def _cells(own: Pack, half: PackState) -> PackCells:
         own.capacity_cold,
         own.capacity_left,
         own.cold_factor,
+        own.cold_temperature,
         own.age_factor,
         own.discharge_current,
         own.continuous_current,
