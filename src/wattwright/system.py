@@ -6,6 +6,7 @@ import errno
 import io
 import ipaddress
 import os
+import socket
 import sys
 import time
 from collections.abc import Iterable, Iterator

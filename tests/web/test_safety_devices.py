@@ -250,12 +250,12 @@ def test_the_folder_is_where_the_base_directory_specification_puts_it(
 ) -> None:
     """XDG Base Directory Specification 0.8: absolute paths count, relative ones are ignored."""
     monkeypatch.setattr(sys, "platform", "linux")
-    monkeypatch.setattr(Path, "home", lambda: Path("/home/anyone"))
+    monkeypatch.setattr(Path, "home", lambda: Path("/houses/anyone"))
     monkeypatch.setenv("XDG_STATE_HOME", "/elsewhere")
     assert system.state_folder() == Path("/elsewhere/wattwright")
     for value in ("", "relative/place"):
         monkeypatch.setenv("XDG_STATE_HOME", value)
-        assert system.state_folder() == Path("/home/anyone/.local/state/wattwright")
+        assert system.state_folder() == Path("/houses/anyone/.local/state/wattwright")
     monkeypatch.setattr(sys, "platform", "darwin")
     assert "Application Support" in str(system.state_folder())
     monkeypatch.setattr(sys, "platform", "win32")
