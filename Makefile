@@ -23,10 +23,13 @@ $(READY): requirements.txt pyproject.toml tools/old_python.txt
 	fi
 	@touch $@
 
+# The example is copied, so that what is tried on it does not change the checkout.
 # `check` answers 1 or 3 when something in the build wants attention: that is an answer, not a fault.
 run: $(READY)
-	@$(BIN)/wattwright check examples/orchard-pickup; code=$$?; \
-	case $$code in 2|64|70) exit $$code;; *) exit 0;; esac
+	@test -d builds/orchard-pickup || $(BIN)/wattwright new builds/orchard-pickup --like orchard-pickup
+	@$(BIN)/wattwright check builds/orchard-pickup; code=$$?; \
+	case $$code in 2|64|70) exit $$code;; esac
+	@$(BIN)/wattwright serve builds
 
 test: lint types
 	$(BIN)/python -m pytest -n auto --dist loadgroup -m "not soak"

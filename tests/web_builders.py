@@ -12,6 +12,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from wattwright.journal.starting import start
+from wattwright.web import answers
 from wattwright.web.app import made
 from wattwright.web.safety import Devices, Settings, guarded
 from wattwright.web.shelf import Shelf
@@ -64,7 +65,12 @@ class Workbench:
 
 
 @pytest.fixture
-def workbench(tmp_path: Path) -> Iterator[Callable[..., Workbench]]:
+def workbench(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[Callable[..., Workbench]]:
+    # However slow the machine is: pages that say so have a test of their own.
+    monkeypatch.setattr(answers, "SHORT", 300.0)
+    monkeypatch.setattr(answers, "LONG", 300.0)
     opened: list[TestClient] = []
 
     def open_with(*examples: str, lan: bool = False) -> Workbench:

@@ -7,7 +7,7 @@ gives the same assessment: no clock, no journal, no state.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from graphlib import CycleError, TopologicalSorter
@@ -24,6 +24,7 @@ from wattwright.units import Taste, write
 from wattwright.use_pass.duty import duties
 from wattwright.values import Value
 
+_NOT_SAID = ("not said", "")
 WORST_FIRST = (Verdict.FAILING, Verdict.UNKNOWN, Verdict.MARGINAL, Verdict.SOUND)
 
 
@@ -54,6 +55,7 @@ class Assessment:
     digest: str
     reports: tuple[AreaReport, ...]
     descriptions: Descriptions = field(default_factory=Descriptions)
+    _shown: dict[Taste, Mapping[str, tuple[str, str]]] = field(default_factory=dict, init=False)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -70,6 +72,14 @@ class Assessment:
         """Findings and figures by address."""
         said: list[Finding | Figure] = [*self.findings, *self.figures]
         return {each.address: each for each in said}
+
+    def as_shown(self, taste: Taste) -> Mapping[str, tuple[str, str]]:
+        """Everything by address as a ripple shows it: numbers, and the words of the verdict."""
+        found = self._shown.get(taste)
+        if found is None:
+            found = {a: (_shown(x, taste), _verdict(x)) for a, x in self.by_address.items()}
+            self._shown[taste] = found
+        return found
 
     def count(self, verdict: Verdict) -> int:
         """Count the findings with one verdict."""
@@ -176,21 +186,25 @@ class Change:
 
 def compare(old: Assessment, new: Assessment, taste: Taste = "metric") -> tuple[Change, ...]:
     """List what changed between two assessments as shown, verdict turns first."""
+    was, now = old.as_shown(taste), new.as_shown(taste)
     changes = []
-    for address in [*old.by_address, *(a for a in new.by_address if a not in old.by_address)]:
+    for address in [*was, *(a for a in now if a not in was)]:
+        before_as, after_as = was.get(address, _NOT_SAID), now.get(address, _NOT_SAID)
+        if before_as == after_as:
+            continue
         before, after = old.by_address.get(address), new.by_address.get(address)
-        change = Change(
-            address,
-            _says(after or before),
-            _shown(before, taste),
-            _shown(after, taste),
-            _verdict(before),
-            _verdict(after),
-            *_brief(after or before),
-            _moved(before, after, taste),
+        changes.append(
+            Change(
+                address,
+                _says(after or before),
+                before_as[0],
+                after_as[0],
+                before_as[1],
+                after_as[1],
+                *_brief(after or before),
+                _moved(before, after, taste),
+            )
         )
-        if change.turned or change.before != change.after:
-            changes.append(change)
     return tuple(sorted(changes, key=lambda change: (not change.turned, _rank(change))))
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+import threading
 from collections.abc import Callable
 
 import pytest
 
-from wattwright.assessment import assess
-from wattwright.build.reader import open_build
+from wattwright.assessment import Assessment, assess
+from wattwright.build.reader import Opened, open_build
+from wattwright.web import answers, desk
 from web_builders import Workbench
 
 PICKUP = "orchard-pickup"
@@ -175,3 +177,28 @@ def test_what_is_not_there_is_said_in_words(workbench: Callable[..., Workbench])
     ):
         text = bench.page(path, 404)
         assert "Traceback" not in text
+
+
+def test_what_takes_long_is_said_and_looked_for_again(
+    workbench: Callable[..., Workbench], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bench = workbench(PICKUP)
+    may_go_on = threading.Event()
+
+    def slowly(opened: Opened) -> Assessment:
+        may_go_on.wait(60)
+        return assess(opened)
+
+    monkeypatch.setattr(desk, "assess", slowly)
+    monkeypatch.setattr(answers, "SHORT", 0.01)
+    monkeypatch.setattr(answers, "LONG", 0.01)
+    answer = bench.client.get(f"/b/{PICKUP}/")
+    assert answer.status_code == 503
+    assert answer.headers["refresh"] == "1"
+    assert "being worked out" in answer.text
+    # What needs no numbers can be read and typed meanwhile.
+    assert "data-working" in bench.page(f"/b/{PICKUP}/in/donor")
+    assert "build.toml" in bench.page(f"/b/{PICKUP}/file")
+    may_go_on.set()
+    assert bench.shelf.desk(PICKUP).view().assessment is not None
+    assert "Find out next" in bench.page(f"/b/{PICKUP}/")

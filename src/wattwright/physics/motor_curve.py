@@ -23,6 +23,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -200,5 +201,11 @@ def torques_of_ratings(speed: Floats, torque: float, power: float) -> Floats:
 def _check(speeds: Sequence[float], torques: Sequence[float]) -> None:
     if len(speeds) != len(torques) or len(speeds) < 2:
         raise FormulaError("a motor's curve needs two points or more, each with speed and torque")
-    if any(after <= before for before, after in pairwise(speeds)):
+    if not _grow(tuple(speeds)):
         raise FormulaError("the speeds of a motor's curve must grow from point to point")
+
+
+# One curve is looked up at thousands of speeds.
+@lru_cache(maxsize=64)
+def _grow(speeds: tuple[float, ...]) -> bool:
+    return all(after > before for before, after in pairwise(speeds))

@@ -24,6 +24,8 @@ from wattwright.web.person import is_host, may_change, may_look, name_of, token_
 from wattwright.web.shelf import Shelf
 from wattwright.web.static_files import versioned
 
+# How long a page waits for the assessment: one that only counts verdicts, one that shows it.
+SHORT, LONG = 0.5, 4.0
 LOOKS = ("auto", "bright", "dark")
 PAGES = (
     ("tonight", "", "Tonight"),
@@ -92,6 +94,8 @@ def page(
 ) -> Response:
     """Fill a template in."""
     view = desk.view() if desk is not None else None
+    if view is not None:
+        view.within(SHORT)
     frame: dict[str, Any] = {
         "title": title,
         "path": request.url.path,
@@ -107,11 +111,29 @@ def page(
         "desk": desk,
         "base": base_of(desk) if desk is not None else "",
         "view": view,
-        "tally": tally(view.assessment) if view is not None and view.assessment else (),
+        "tally": tally(view.so_far) if view is not None and view.so_far else (),
         "rippled": _rippled(request, desk),
     }
     text = _environment().get_template(template).render({**frame, **more})
     return HTMLResponse(text, status)
+
+
+def when_worked_out(handler: Callable[[Request], Response]) -> Callable[[Request], Response]:
+    """Show a page that needs the assessment when there is one, and until then that it is begun.
+
+    It is seldom long: only the first one of a new release takes more than a blink.
+    """
+
+    def shown(request: Request) -> Response:
+        desk = desk_of(request)
+        if desk.view().within(LONG):
+            return handler(request)
+        answer = page(request, "working.html", "Being worked out", desk, 503, back=base_of(desk))
+        answer.headers["refresh"] = "1"
+        answer.headers["retry-after"] = "1"
+        return answer
+
+    return shown
 
 
 def fragment(template: str, **context: Any) -> Markup:

@@ -16,7 +16,7 @@ from starlette.routing import BaseRoute, Mount, Route
 
 from wattwright.errors import BuildError, UsageError, WattwrightError
 from wattwright.web import api, events, static_files
-from wattwright.web.answers import base_of, page, see, shelf_of, wants_json
+from wattwright.web.answers import base_of, page, see, shelf_of, wants_json, when_worked_out
 from wattwright.web.desk import ClashError, NotSavedError
 from wattwright.web.pages import (
     building,
@@ -37,13 +37,13 @@ _GET, _POST = ["GET"], ["POST"]
 
 # Address below /b/BUILD, handler, method.
 _IN_A_BUILD: tuple[tuple[str, Handler, list[str]], ...] = (
-    ("/", building.tonight, _GET),
-    ("/areas", building.areas, _GET),
-    ("/area/{area}", building.area, _GET),
-    ("/said", building.saids, _GET),
-    ("/said/{address:path}", working.said, _GET),
-    ("/use/{use}", building.use, _GET),
-    ("/placement", building.placement, _GET),
+    ("/", when_worked_out(building.tonight), _GET),
+    ("/areas", when_worked_out(building.areas), _GET),
+    ("/area/{area}", when_worked_out(building.area), _GET),
+    ("/said", when_worked_out(building.saids), _GET),
+    ("/said/{address:path}", when_worked_out(working.said), _GET),
+    ("/use/{use}", when_worked_out(building.use), _GET),
+    ("/placement", when_worked_out(building.placement), _GET),
     ("/drawing/{name:path}", building.drawing_file, _GET),
     ("/field/{path}", forms.field, _GET),
     ("/in/{path}", forms.record, _GET),
@@ -68,7 +68,7 @@ _IN_A_BUILD: tuple[tuple[str, Handler, list[str]], ...] = (
     ("/photos/{id}", memory.photo, _GET),
     ("/export.zip", shelves.export_build, _GET),
     ("/try", shelves.begin_try, _POST),
-    ("/compare", shelves.compare_try, _GET),
+    ("/compare", when_worked_out(shelves.compare_try), _GET),
     ("/keep", shelves.keep_try, _POST),
     ("/drop", shelves.drop_try, _POST),
     ("/file", shelves.file, _GET),

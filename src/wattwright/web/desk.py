@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from concurrent.futures import Future, wait
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
@@ -34,7 +35,8 @@ Watcher = Callable[[int], None]
 class View:
     """A build at one revision: its text, and either what is said of it or what is wrong with it.
 
-    ``source`` is none where the file is no TOML at all.
+    ``source`` is none where the file is no TOML at all. What is said is worked out once, on a
+    thread of its own, so that a page can say that it is being worked out.
     """
 
     revision: Revision
@@ -42,11 +44,34 @@ class View:
     source: Source | None
     opened: Opened | None
     problems: tuple[Problem, ...]
+    _done: Future[Assessment | None] = field(default_factory=Future)
 
     @cached_property
+    def _begun(self) -> Future[Assessment | None]:
+        threading.Thread(target=self._work, daemon=True).start()
+        return self._done
+
+    def _work(self) -> None:
+        try:
+            self._done.set_result(None if self.opened is None else assess(self.opened))
+        except BaseException as error:
+            # Told to whoever asks for the result, on their own thread.
+            self._done.set_exception(error)
+
+    @property
     def assessment(self) -> Assessment | None:
-        """Everything that is said about it."""
-        return None if self.opened is None else assess(self.opened)
+        """Everything that is said about it; waits until it is worked out."""
+        return self._begun.result()
+
+    def within(self, seconds: float) -> bool:
+        """Wait for so long, and say whether everything is worked out."""
+        wait([self._begun], seconds)
+        return self._done.done()
+
+    @property
+    def so_far(self) -> Assessment | None:
+        """Everything that is said about it, or none while that is being worked out."""
+        return self.assessment if self._done.done() else None
 
     @cached_property
     def bundles(self) -> tuple[Bundle, ...]:

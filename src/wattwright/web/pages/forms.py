@@ -112,7 +112,7 @@ def _field_page(
         clash=clash,
         units=", ".join(examples(leaf.quantity.kind)) if leaf.quantity else "",
         head=declared.head if isinstance(declared, Sampled) else "",
-        used=[row_of(each, taste) for each in _resting(view.assessment, leaf.name)],
+        used=[row_of(each, taste) for each in _resting(view.so_far, leaf.name)],
         readings=desk.keeper.readings(about=leaf.name),
         photos=desk.keeper.photos(about=leaf.name),
         about=leaf.name,

@@ -15,6 +15,7 @@ from wattwright.errors import UsageError
 from wattwright.journal.archive import pack, unpack
 from wattwright.journal.starting import example_names, start
 from wattwright.units import TASTES
+from wattwright.web import answers
 from wattwright.web.answers import (
     LOOKS,
     assessed,
@@ -52,12 +53,13 @@ def builds(request: Request) -> Response:
 
 def _build(desk: Desk) -> dict[str, Any]:
     view = desk.view()
+    view.within(answers.SHORT)
     return {
         "name": desk.name,
         "to": f"{base_of(desk)}/",
         "title": view.opened.build.build.name if view.opened else desk.name,
-        "tally": tally(view.assessment) if view.assessment else (),
-        "words": "nothing can be said yet" if view.opened else "the file cannot be read",
+        "tally": tally(view.so_far) if view.so_far else (),
+        "words": "being worked out" if view.opened else "the file cannot be read",
     }
 
 

@@ -248,6 +248,8 @@ async function refreshOnce() {
     const to = new URL(location.href);
     to.searchParams.delete("ripple");
     const answer = await fetch(to, { headers: { accept: "text/html" }, signal: AbortSignal.timeout(20000) });
+    // The numbers are still being worked out: what stands here stays until they are there.
+    if (answer.status === 503) setTimeout(refresh, 1000);
     if (!answer.ok) return;
     text = await answer.text();
   } catch { return; }
@@ -296,6 +298,7 @@ addEventListener("pagehide", () => source?.close());
 addEventListener("pageshow", (event) => { if (event.persisted) listen(); });
 setInterval(() => { if (!waitingBox.hidden) sendWaiting(); }, 5000);
 showWaiting().then(sendWaiting, () => {});
+setInterval(() => { if (document.querySelector("[data-working]")) refresh(); }, 1000);
 
 // ------------------------------------------------------------------------------------------ tables
 
