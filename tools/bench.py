@@ -28,6 +28,9 @@ from wattwright.values import Lack
 ROOT = Path(__file__).resolve().parents[1]
 # The tests have the made-up vehicle, with its maps and its trace.
 sys.path.insert(0, str(ROOT / "tests"))
+sys.path.insert(0, str(ROOT / "tools"))
+import bench_workbench  # noqa: E402
+
 PICKUP = ROOT / "examples" / "orchard-pickup"
 COLD_RUNS = 7
 WARM_RUNS = 30
@@ -95,6 +98,7 @@ def main() -> None:
         ),
     ]
     rows += driving()
+    rows += bench_workbench.rows()
     print(f"{'what':32} {'median':>10}   target")
     for what, figure, target in rows:
         print(f"{what:32} {figure:>10}   {target}")

@@ -26,7 +26,6 @@ from wattwright.output import (
     ValueOut,
 )
 from wattwright.units import Taste
-from wattwright.use_pass.hardest import duty_behind, energies, hardest
 from wattwright.values import Lack, Value
 from wattwright.working import WorkedStep, formula_text, leaves, steps_of
 
@@ -155,6 +154,9 @@ def _run_out(assessment: Assessment, address: str, taste: Taste) -> RunOut | Non
     """Turn the run behind a result of a use into its documented form."""
     if Duties not in assessment.descriptions:
         return None
+    # Heavy, and there already where anything was driven.
+    from wattwright.use_pass.hardest import duty_behind, energies, hardest
+
     duty = duty_behind(assessment.descriptions[Duties], address)
     if duty is None or duty.driven is None:
         return None

@@ -467,3 +467,27 @@ def test_the_api_does_the_same_and_describes_itself(workbench: Open) -> None:
     )
     assert explained.json()["finding"]["address"] == "vehicle.axle_load@rear/full"
     json.dumps(described)
+
+
+def test_undo_this_takes_back_what_its_page_showed_and_nothing_later(workbench: Open) -> None:
+    bench = workbench(PICKUP)
+    one = {"path": "build.name", "quantity": "One", "was": '"Orchard pickup"'}
+    _, told = bench.send_by_script(f"/b/{PICKUP}/set", **one)
+    base = re.search(r'name="base" value="([0-9a-f]+)"', str(told["ripple"]))
+    assert base
+    two = {"path": "build.name", "quantity": "Two", "was": '"One"'}
+    assert bench.send_by_script(f"/b/{PICKUP}/set", **two)[0] == 200
+    status, told = bench.send_by_script(f"/b/{PICKUP}/undo", step="undo", base=base[1])
+    assert status == 409
+    assert told["message"]
+    assert 'name = "Two"' in bench.text(PICKUP)
+
+
+def test_what_is_measured_while_trying_stays(workbench: Open) -> None:
+    bench = workbench(PICKUP)
+    side = f"{PICKUP}~try"
+    bench.send(f"/b/{PICKUP}/try")
+    bench.send(f"/b/{side}/readings", about="donor.wheelbase", text="2551 mm")
+    assert "2551 mm" in bench.page(f"/b/{side}/field/donor.wheelbase")
+    bench.send(f"/b/{side}/drop")
+    assert "2551 mm" in bench.page(f"/b/{PICKUP}/field/donor.wheelbase")

@@ -18,10 +18,11 @@ from wattwright.areas import AREAS
 from wattwright.assessment import WORST_FIRST, Assessment
 from wattwright.errors import UsageError
 from wattwright.findings import Verdict
+from wattwright.journal.keeper import Keeper
 from wattwright.units import TASTES, Taste
 from wattwright.web.desk import Desk, View
 from wattwright.web.person import is_host, may_change, may_look, name_of, token_for
-from wattwright.web.shelf import Shelf
+from wattwright.web.shelf import TRIED, Shelf
 from wattwright.web.static_files import versioned
 
 # How long a page waits for the assessment: one that only counts verdicts, one that shows it.
@@ -60,6 +61,15 @@ def shelf_of(request: Request) -> Shelf:
 def desk_of(request: Request) -> Desk:
     """Return the build that a request is about. Raises UsageError where there is none."""
     return shelf_of(request).desk(request.path_params["build"])
+
+
+def memory_of(request: Request) -> Keeper:
+    """Return the journal that readings and photos go into: of a side copy, the build's own.
+
+    What was measured or photographed while something was tried is true either way.
+    """
+    own = request.path_params["build"].removesuffix(TRIED)
+    return shelf_of(request).desk(own).keeper
 
 
 def taste_of(request: Request) -> Taste:

@@ -14,7 +14,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Mount, Route
 
-from wattwright.errors import BuildError, UsageError, WattwrightError
+from wattwright.errors import BuildError, ConflictError, UsageError, WattwrightError
 from wattwright.web import api, events, static_files
 from wattwright.web.answers import base_of, page, see, shelf_of, wants_json, when_worked_out
 from wattwright.web.desk import ClashError, NotSavedError
@@ -136,7 +136,7 @@ def first(request: Request) -> Response:
 def _trouble(request: Request, error: Exception) -> Response:
     """Say in words what a person can do something about."""
     status = 404 if isinstance(error, UsageError) and request.method == "GET" else 422
-    if isinstance(error, ClashError):
+    if isinstance(error, ClashError | ConflictError):
         status = 409
     if wants_json(request) or request.url.path.startswith("/api/"):
         return JSONResponse(_told(error), status)

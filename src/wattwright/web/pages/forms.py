@@ -25,6 +25,7 @@ from wattwright.web.answers import (
     base_of,
     desk_of,
     fragment,
+    memory_of,
     page,
     see,
     sent_file,
@@ -113,8 +114,8 @@ def _field_page(
         units=", ".join(examples(leaf.quantity.kind)) if leaf.quantity else "",
         head=declared.head if isinstance(declared, Sampled) else "",
         used=[row_of(each, taste) for each in _resting(view.so_far, leaf.name)],
-        readings=desk.keeper.readings(about=leaf.name),
-        photos=desk.keeper.photos(about=leaf.name),
+        readings=memory_of(request).readings(about=leaf.name),
+        photos=memory_of(request).photos(about=leaf.name),
         about=leaf.name,
     )
 
@@ -280,7 +281,9 @@ def _step(request: Request, form: FormData) -> Response:
     which = str(form.get("step", "undo"))
     if which not in ("undo", "redo"):
         raise UsageError("only undo or redo")
-    return changed(request, form, desk, desk.step(which, name_of(request)))
+    # "Undo this" means what its page showed, and nothing that came after.
+    base = str(form.get("base", "")) or None
+    return changed(request, form, desk, desk.step(which, name_of(request), base))
 
 
 step = with_form(_step)

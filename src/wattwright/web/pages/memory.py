@@ -18,6 +18,7 @@ from wattwright.web.answers import (
     back_to,
     base_of,
     desk_of,
+    memory_of,
     page,
     see,
     sent_file,
@@ -47,9 +48,9 @@ def history(request: Request) -> Response:
         page_name="history",
         revisions=revisions,
         older=older,
-        readings=desk.keeper.readings(),
-        photos=desk.keeper.photos(),
-        sign_offs=desk.keeper.sign_offs(),
+        readings=memory_of(request).readings(),
+        photos=memory_of(request).photos(),
+        sign_offs=memory_of(request).sign_offs(),
         about="",
     )
 
@@ -122,7 +123,7 @@ def _add_reading(request: Request, form: FormData) -> Response:
     text = str(form.get("text", "")).strip()
     if not text:
         raise UsageError("a reading needs a number with its unit, or words")
-    desk.keeper.add_reading(
+    memory_of(request).add_reading(
         name_of(request),
         Taken(
             about=str(form.get("about", "")) or "the build",
@@ -144,7 +145,7 @@ def _add_photo(request: Request, form: FormData) -> Response:
     desk = desk_of(request)
     _, raw = sent_file(form, "photo", LARGEST_PHOTO)
     image = cleaned(raw)
-    desk.keeper.add_photo(
+    memory_of(request).add_photo(
         name_of(request),
         Picture(image.data, image.width, image.height, image.media_type),
         about=str(form.get("about", "")) or "the build",
@@ -158,7 +159,7 @@ add_photo = with_form(_add_photo)
 
 def photo(request: Request) -> Response:
     """Answer with a photo."""
-    desk = desk_of(request)
-    found = desk.keeper.photo(_number(request.path_params["id"]))
-    data = desk.keeper.photo_file(found).read_bytes()
+    keeper = memory_of(request)
+    found = keeper.photo(_number(request.path_params["id"]))
+    data = keeper.photo_file(found).read_bytes()
     return Response(data, media_type=found.media_type)

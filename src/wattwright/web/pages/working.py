@@ -14,7 +14,6 @@ from wattwright.descriptions.duty import Duties
 from wattwright.findings import Figure, Finding
 from wattwright.kinds import difference_of
 from wattwright.units import Taste, write
-from wattwright.use_pass.hardest import duty_behind, energies
 from wattwright.values import Value
 from wattwright.web.answers import assessed, desk_of, page, taste_of
 from wattwright.web.pages.rows import row_of
@@ -123,6 +122,9 @@ def _step(worked: WorkedStep, taste: Taste, numbering: dict[int, int]) -> dict[s
 def _balance(assessment: Assessment, address: str, taste: Taste) -> Iterator[tuple[str, str]]:
     if Duties not in assessment.descriptions:
         return
+    # Heavy, and there already where anything was driven.
+    from wattwright.use_pass.hardest import duty_behind, energies
+
     duty = duty_behind(assessment.descriptions[Duties], address)
     if duty is not None and duty.driven is not None:
         for name, value in energies(duty.driven.run.balance).items():
