@@ -8,12 +8,16 @@ import os
 import re
 import shlex
 import shutil
+import socket
 import subprocess
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import ModuleType
 
 import pytest
+from starlette.routing import BaseRoute, Mount, Route
 
 import wattwright
 from wattwright import cli
@@ -22,8 +26,17 @@ from wattwright.assessment import assess
 from wattwright.build.catalogue import entries
 from wattwright.build.reader import parse_build
 from wattwright.cli.parser import parser
+from wattwright.errors import WattwrightError
 from wattwright.formula import FORMULAS
+from wattwright.journal import belonging
+from wattwright.journal.images import LARGEST
+from wattwright.journal.starting import start
 from wattwright.output import OUTPUTS
+from wattwright.quick_sums import sums
+from wattwright.web import records
+from wattwright.web.app import made
+from wattwright.web.safety import codes, devices
+from wattwright.web.shelf import Shelf
 
 ROOT = Path(__file__).parents[1]
 DOCS = ROOT / "docs"
@@ -286,6 +299,109 @@ def test_the_evaluator_in_the_json_page_recomputes_a_working(tmp_path, capsys):
         assert float(ours) == pytest.approx(float(theirs), rel=1e-12, abs=1e-12)
 
 
+# ------------------------------------------------------------------------- the workbench, its API
+
+
+def routes(found: list[BaseRoute], above: str = "") -> Iterator[str]:
+    """Every address of the workbench as the pages write it: ``POST /b/BUILD/table/PATH``."""
+    for each in found:
+        if isinstance(each, Mount):
+            yield from routes(each.routes, above + each.path)
+            continue
+        assert isinstance(each, Route)
+        path = re.sub(r"{(\w+)(:\w+)?}", lambda match: match[1].upper(), above + each.path)
+        for method in each.methods - {"HEAD"}:
+            yield f"POST {path}" if method == "POST" else path
+
+
+def test_every_address_of_the_workbench_is_named_once_and_no_other_is():
+    pages = [text(DOCS / name) for name in ("workbench.md", "json.md")]
+    rows = re.findall(r"^\| (`(?:GET |POST )?/.*?) \| ", "\n".join(pages), re.MULTILINE)
+    named = re.findall(r"`(?:GET )?([^`]+)`", " ".join(rows))
+    assert sorted(named) == sorted(routes(made(Shelf([])).routes))
+    assert len(named) > 50
+
+
+def test_numbers_on_the_pages_of_the_workbench_and_the_journal_are_those_of_the_program():
+    workbench, journal = text(DOCS / "workbench.md"), text(DOCS / "journal.md")
+    mega = 1024 * 1024
+    assert f"as pocket calculators, {len(sums())} of them" in workbench
+    assert f"up to {LARGEST // mega} MB" in workbench
+    assert f"Up to 2,000 rows and {records.LARGEST // mega} MiB" in workbench
+    assert (records._MOST_ROWS, codes.TRIES, codes.LENGTH, codes.VALID) == (2_000, 5, 8, 300)
+    assert f"not used for {devices.UNUSED_DAYS} days" in workbench
+    limits = (
+        f"At most {belonging.MOST_FILES:,} files, {belonging.LARGEST_FILE // mega} MB each, the "
+        f"journal {belonging.LARGEST_JOURNAL // mega // 1024} GB, "
+        f"{belonging.LARGEST_IN_ALL // mega // 1024} GB in all"
+    )
+    assert limits in journal
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[int]:
+    """Run the workbench in a process of its own, as a person would, and give its port."""
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    own = {**os.environ, "XDG_STATE_HOME": str(folder / "state")}
+    words = [sys.executable, "-m", "wattwright", "serve", str(folder), "--port", str(port)]
+    server = subprocess.Popen(words, env=own, stdout=subprocess.PIPE, encoding="utf-8")
+    try:
+        assert server.stdout is not None
+        assert f":{port}/" in server.stdout.readline()
+        # The address is printed before the first request is taken.
+        while server.poll() is None:
+            with suppress(ConnectionRefusedError):
+                socket.create_connection(("127.0.0.1", port)).close()
+                break
+        yield port
+    finally:
+        server.kill()
+        server.communicate()
+
+
+# For machines without curl: as much of it as the example needs.
+CURL = """\
+import argparse, sys, urllib.request
+asked = argparse.ArgumentParser()
+asked.add_argument("-s", "--silent", action="store_true")
+asked.add_argument("-H", action="append", default=[])
+asked.add_argument("-d")
+asked.add_argument("url")
+asked = asked.parse_args()
+heads = dict(each.split(": ", 1) for each in asked.H)
+data = None if asked.d is None else asked.d.encode()
+with urllib.request.urlopen(urllib.request.Request(asked.url, data, heads)) as answer:
+    sys.stdout.write(answer.read().decode())
+"""
+
+
+def test_the_example_of_the_api_does_what_the_page_says(tmp_path):
+    (script,) = re.findall(r"^```sh\n(.*?)^```", text(DOCS / "json.md"), re.M | re.S)
+    start(tmp_path / "my-pickup", "orchard-pickup")
+    path = os.environ["PATH"]
+    if shutil.which("curl") is None:
+        (tmp_path / "curl").write_text(f"#!{sys.executable}\n{CURL}")
+        (tmp_path / "curl").chmod(0o755)
+        path = f"{tmp_path}{os.pathsep}{path}"
+    with served(tmp_path) as port:
+        done = subprocess.run(
+            ["sh", "-eu", "-c", script.replace(":8437", f":{port}")],
+            env={**os.environ, "PATH": path},
+            capture_output=True,
+            encoding="utf-8",
+        )
+    assert done.returncode == 0, done.stderr
+    # One document after the other, with nothing between them.
+    explained, saved, undone = json.loads(f"[{done.stdout.replace('}{', '},{')}]")
+    assert explained["finding"]["address"] == "vehicle.axle_load@rear/full"
+    assert saved["revision"]["why"] == "by a script"
+    turned = {each["address"] for each in saved["ripple"]["changes"] if each["turned"]}
+    assert "vehicle.axle_load@rear/full" in turned
+    assert undone["revision"]["kind"] == "undo"
+
+
 # ---------------------------------------------------------------------------------- the repository
 
 
@@ -312,6 +428,27 @@ def test_every_page_is_reached_from_the_readme():
 def test_the_changelog_has_the_current_version_first():
     versions = re.findall(r"^## (\S+)", text(ROOT / "CHANGELOG.md"), re.MULTILINE)
     assert versions[0] == wattwright.__version__
+
+
+def below(error: type[WattwrightError]) -> Iterator[type[WattwrightError]]:
+    for each in error.__subclasses__():
+        if each.__module__.startswith("wattwright."):
+            yield each
+            yield from below(each)
+
+
+def test_the_tree_of_errors_lists_every_error_under_the_one_it_is():
+    """An error stands under its base, two spaces further in."""
+    tool("doc_pages").import_everything()
+    tree: dict[str, str] = {}
+    above: dict[int, str] = {}
+    for line in (wattwright.errors.__doc__ or "").splitlines():
+        if found := re.match(r"( {4,})(\w+Error)\b", line):
+            depth = len(found[1])
+            tree[found[2]] = above.get(depth - 2, "")
+            above[depth] = found[2]
+    real = {each.__name__: each.__mro__[1].__name__ for each in below(WattwrightError)}
+    assert tree == {"WattwrightError": "", **real}
 
 
 def wanted(name: str) -> list[str]:

@@ -368,7 +368,8 @@ def _spelling(action: argparse.Action) -> str:
 def _usage(action: argparse.Action) -> str:
     if action.option_strings or action.nargs == "?":
         return f"[{_spelling(action)}]"
-    return f"{_word(action)} ..." if action.nargs == "+" else _word(action)
+    several = f"{_word(action)} ..."
+    return {"+": several, "*": f"[{several}]"}.get(str(action.nargs), _word(action))
 
 
 def _bands() -> Iterator[str]:

@@ -5,11 +5,19 @@
       FormulaError (ValueError)   a formula used or declared against its own declaration
       TableError (ValueError)     a published table that cannot be trusted
       ImageError (ValueError)     an uploaded picture that cannot be taken
+      DrawingError (ValueError)   a drawing that was asked for and cannot be drawn
       BuildError (ValueError)     a build folder that cannot be read; carries every problem found
       UseError (ValueError)       a trace, map or parameter that nothing can be driven with
       EditError (ValueError)      an edit that cannot be made without harm
         ConflictError             somebody else changed the file since it was read
+        ClashError                somebody else changed the same value since the page was made
+        NotSavedError             an edit after which the build could not be read any more
       JournalError                a journal that cannot be read or written
+      BusyError                   a lock that another program holds for too long
+      DevicesError                the file of devices that were let in cannot be read or written
+      PairingError                a code or link that lets nobody in
+        TooSoonError              a try that is not looked at, after too many wrong ones
+      RefusedError                a request that the guard of the workbench turns away
       UsageError (ValueError)     a name the program does not know (a finding, an area, an example)
 
 A message says what is wrong, where, what was found, what is allowed and what to do.
