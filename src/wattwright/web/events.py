@@ -53,7 +53,7 @@ async def _told(desk: Desk, started: str) -> AsyncIterator[str]:
             try:
                 number = await asyncio.wait_for(numbers.get(), BEAT)
             except TimeoutError:
-                yield ": still here\n\n"
+                yield "event: beat\ndata: {}\n\n"
                 continue
             yield _event(started, number)
     finally:

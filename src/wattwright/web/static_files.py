@@ -1,4 +1,4 @@
-"""Stylesheets and scripts of the pages, under addresses that change when they do."""
+"""Stylesheets and scripts of the pages, under addresses that change when one of them does."""
 
 from __future__ import annotations
 
@@ -33,19 +33,26 @@ def _content(name: str) -> bytes:
 
 
 @cache
-def _digest(name: str) -> str:
-    return hashlib.sha256(_content(name)).hexdigest()[:12]
+def _digest() -> str:
+    """Return one digest over all files: scripts name each other without one."""
+    names = sorted(each.name for each in files("wattwright.web").joinpath("static").iterdir())
+    whole = hashlib.sha256()
+    for name in (*names, _DRAWINGS):
+        whole.update(f"{name}\0{len(_content(name))}\0".encode())
+        whole.update(_content(name))
+    return whole.hexdigest()[:12]
 
 
 def versioned(name: str) -> str:
-    """Return the address of a file, with a digest of what is in it."""
-    return f"/static/{_digest(name)}/{name}"
+    """Return the address of a file, with a digest of what is in all of them."""
+    _content(name)
+    return f"/static/{_digest()}/{name}"
 
 
 def serve(request: Request) -> Response:
     """Answer with a file. An old digest gets the file as it is, not to be kept."""
     name = request.path_params["name"]
     content = _content(name)
-    kept = request.path_params["digest"] == _digest(name)
+    kept = request.path_params["digest"] == _digest()
     kind = KINDS.get(name.rpartition(".")[2], "application/octet-stream")
     return Response(content, media_type=kind, headers=_FOREVER if kept else None)

@@ -262,6 +262,7 @@ def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Rev
                 "revision": revision.number,
                 "turned": turned,
                 "ripple": told,
+                "now": _now(form, desk, revision),
             }
         )
     to, _, place = back_to(form, base + "/").partition("#")
@@ -275,8 +276,15 @@ def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Rev
     return see(f"{to.partition('?')[0]}?{query}ripple={revision.number}{mark}")
 
 
+def _now(form: Mapping[str, Any], desk: Desk, revision: Revision) -> dict[str, str | None]:
+    """Say how the field that a form was about is written now."""
+    path = str(form.get("path", ""))
+    source = desk.at(revision.number).source
+    return {path: as_written(source, leaf_of(path))} if path and source is not None else {}
+
+
 def _step(request: Request, form: FormData) -> Response:
-    """Undo or redo."""
+    """Undo or redo; with ``base``, only while the build is as the page says it is."""
     desk = desk_of(request)
     which = str(form.get("step", "undo"))
     if which not in ("undo", "redo"):

@@ -82,13 +82,14 @@ def _save_table(request: Request, form: FormData) -> Response:
         revision = desk.change(edits, name_of(request), _why(request, edits))
     except NotSavedError as error:
         problems = dict(problems_by_path(error.problems))
-        return _not_saved(request, desk, typed, problems, 422)
+        return _not_saved(request, desk, typed, problems, 422, {})
     except ClashError as error:
         said = {
             dotted(each.path): f"somebody else changed this meanwhile; there now: {each.now}"
             for each in error.clashes
         }
-        return _not_saved(request, desk, typed, said, 409)
+        now = {dotted(each.path): each.now for each in error.clashes}
+        return _not_saved(request, desk, typed, said, 409, now)
     return changed(request, form, desk, revision)
 
 
@@ -96,10 +97,15 @@ save_table = with_form(_save_table, max_fields=20_000)
 
 
 def _not_saved(
-    request: Request, desk: Desk, typed: dict[str, str], problems: dict[str, str], status: int
+    request: Request,
+    desk: Desk,
+    typed: dict[str, str],
+    problems: dict[str, str],
+    status: int,
+    now: dict[str, str | None],
 ) -> Response:
     if wants_json(request):
-        body = {"message": "nothing was saved", "problems": problems}
+        body = {"message": "nothing was saved", "problems": problems, "now": now}
         return JSONResponse(body, status)
     return _table_page(request, desk, typed, problems, status)
 
