@@ -24,8 +24,8 @@ from wattwright.errors import UsageError
 from wattwright.journal.revisions import Revision
 from wattwright.output import CompareOut, FieldsOut, Out
 from wattwright.units import TASTES, Taste
-from wattwright.web.answers import assessed, desk_of, shelf_of
-from wattwright.web.desk import ClashError, Desk, NotSavedError, leaf_of
+from wattwright.web.answers import assessed, desk_of, shelf_of, told
+from wattwright.web.desk import Desk, leaf_of
 from wattwright.web.leaves import entry_at
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of
@@ -88,13 +88,6 @@ class SavedOut(Out):
 
     revision: RevisionOut
     ripple: CompareOut
-
-
-class TroubleOut(Out):
-    """Why nothing was done."""
-
-    message: str
-    problems: dict[str, str] = Field(default_factory=dict)
 
 
 def _json(out: Out, status: int = 200) -> Response:
@@ -167,7 +160,7 @@ async def edits(request: Request) -> Response:
             ".".join(str(piece) for piece in fault["loc"]) or "body": fault["msg"]
             for fault in error.errors(include_url=False, include_context=False)
         }
-        return _json(TroubleOut(message="this is no list of changes", problems=problems), 422)
+        return told(422, "this is no list of changes", problems)
     return await run_in_threadpool(_edits, request, wanted)
 
 
@@ -185,15 +178,7 @@ def _edits(request: Request, wanted: Changes) -> Response:
             new = as_toml(entry.slot if entry else None, each.text)
         made.append(Edit(path, new, ANY if each.was is None else each.was))
     why = wanted.why.strip() or ", ".join(each.path for each in wanted.edits[:5])
-    try:
-        revision = desk.change(made, name_of(request), why)
-    except NotSavedError as error:
-        problems = {each.path: each.what for each in error.problems}
-        return _json(TroubleOut(message="nothing was saved", problems=problems), 422)
-    except ClashError as error:
-        said = {".".join(each.path): f"there now: {each.now}" for each in error.clashes}
-        return _json(TroubleOut(message="changed meanwhile; nothing was saved", problems=said), 409)
-    return _saved(desk, revision, taste)
+    return _saved(desk, desk.change(made, name_of(request), why), taste)
 
 
 def _saved(desk: Desk, revision: Revision, taste: Taste) -> Response:

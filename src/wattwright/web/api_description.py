@@ -10,7 +10,8 @@ from pydantic.json_schema import models_json_schema
 from wattwright import __version__
 from wattwright.output import CheckOut, ExplainOut, FieldsOut, FindingsOut
 from wattwright.units import TASTES
-from wattwright.web.api import BuildsOut, Changes, HistoryOut, SavedOut, TroubleOut
+from wattwright.web.api import BuildsOut, Changes, HistoryOut, SavedOut
+from wattwright.web.safety import TroubleOut
 
 _PLACE = "#/components/schemas/{model}"
 _UNITS = {
