@@ -29,6 +29,7 @@ from wattwright.web.desk import Desk, leaf_of
 from wattwright.web.leaves import entry_at
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of
+from wattwright.web.safety import RefusedError
 from wattwright.written_out import change_out, check_out, explain_out
 
 _MOST_EDITS = 2_000
@@ -98,7 +99,7 @@ def _taste(request: Request) -> Taste:
     wanted = request.query_params.get("units", "metric")
     found = next((taste for taste in TASTES if taste == wanted), None)
     if found is None:
-        raise UsageError(f"units are one of {', '.join(TASTES)}")
+        raise RefusedError(422, f"units are one of {', '.join(TASTES)}; {wanted[:40]!r} is none")
     return found
 
 

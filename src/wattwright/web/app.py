@@ -29,6 +29,7 @@ from wattwright.web.pages import (
     tables,
     working,
 )
+from wattwright.web.safety import RefusedError
 from wattwright.web.shelf import NoBuildError, Shelf
 
 Handler = Callable[[Request], Any]
@@ -116,6 +117,7 @@ def made(shelf: Shelf) -> Starlette:
             Mount("/b/{build}", routes=_routes(_IN_A_BUILD)),
         ],
         exception_handlers={
+            RefusedError: _refused,
             WattwrightError: _trouble,
             HTTPException: _http,
         },
@@ -155,6 +157,11 @@ def _back(request: Request) -> str:
     ours = came_from.netloc == request.headers.get("host", "")
     query = f"?{came_from.query}" if came_from.query else ""
     return f"{came_from.path}{query}" if ours and came_from.path.startswith("/") else "/"
+
+
+def _refused(_: Request, error: Exception) -> Response:
+    """Leave it to the guard to say why a request is not served, with the status it has."""
+    raise error
 
 
 def _status(error: Exception, method: str) -> int:
