@@ -14,6 +14,7 @@ from starlette.testclient import TestClient
 from wattwright.journal.starting import start
 from wattwright.web import answers
 from wattwright.web.app import made
+from wattwright.web.limits import LIMITS, STREAMS
 from wattwright.web.safety import Devices, Settings, guarded
 from wattwright.web.shelf import Shelf
 
@@ -80,7 +81,12 @@ def workbench(
             start(folder / example, example)
         shelf = Shelf([folder / example for example in examples], folder)
         settings = Settings(
-            devices=Devices(tmp_path / "state"), port=PORT, lan=lan, addresses=("192.0.2.7",)
+            devices=Devices(tmp_path / "state"),
+            port=PORT,
+            lan=lan,
+            addresses=("192.0.2.7",),
+            streams=STREAMS,
+            limits=LIMITS,
         )
         app = guarded(made(shelf), settings)
         client = TestClient(app, base_url=HERE, client=("127.0.0.1", 50000))

@@ -28,6 +28,8 @@ from __future__ import annotations
 import unicodedata
 from dataclasses import dataclass
 
+_LONGEST_FOUND = 200
+
 
 class WattwrightError(Exception):
     """Root of all errors raised on purpose."""
@@ -83,6 +85,11 @@ def visible(text: str) -> str:
     return "".join("?" if acts(sign) else sign for sign in text)
 
 
+def _cut(text: str) -> str:
+    """Cut a text that would bury what is said about it."""
+    return text if len(text) <= _LONGEST_FOUND else f"{text[: _LONGEST_FOUND - 2]} …"
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """One thing wrong with a build file, with the place and the way out."""
@@ -104,7 +111,7 @@ class Problem:
                 place += f":{self.column}"
         text = f"{place}: {self.path}: {self.what}" if self.path else f"{place}: {self.what}"
         if self.got:
-            text += f"; found {self.got}"
+            text += f"; found {_cut(self.got)}"
         if self.allowed:
             text += f"; allowed: {self.allowed}"
         if self.do:

@@ -78,7 +78,7 @@ def test_a_failure_shows_a_number_that_is_in_the_log_too(
 
 def test_a_failure_in_the_api_is_json(bench: Bench) -> None:
     answer = bench.host().get("/fail", headers={"accept": "application/json"})
-    assert answer.json()["number"] in answer.json()["error"]
+    assert answer.json()["number"] in answer.json()["message"]
 
 
 def test_a_failure_after_the_beginning_breaks_the_answer_off(
@@ -129,7 +129,7 @@ def test_refusals_to_programs_are_json(bench: Bench) -> None:
     for headers in ({"accept": "application/json"}, {}):
         answer = bench.near().get("/api/state", headers=headers)
         assert answer.status_code == 401
-        assert "not paired" in answer.json()["error"]
+        assert "not paired" in answer.json()["message"]
 
 
 def test_what_was_asked_is_never_part_of_a_page_as_markup(bench: Bench) -> None:

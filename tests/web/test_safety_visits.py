@@ -223,7 +223,7 @@ def test_a_program_comes_with_its_token_alone(bench: Bench) -> None:
 def test_a_wrong_program_token_is_refused_even_from_the_host(bench: Bench, shown: str) -> None:
     answer = bench.host().get("/api/state", headers={"authorization": shown})
     assert answer.status_code == 401
-    assert "opens nothing here" in answer.json()["error"]
+    assert "opens nothing here" in answer.json()["message"]
 
 
 def test_a_program_of_a_guest_may_only_look(bench: Bench) -> None:

@@ -12,6 +12,7 @@ from wattwright.build.reader import FILE
 from wattwright.errors import UsageError
 from wattwright.system import local_addresses
 from wattwright.web.app import made
+from wattwright.web.limits import LIMITS, STREAMS
 from wattwright.web.safety import Devices, Settings, guarded, pairing_url
 from wattwright.web.safety.serving import Server
 from wattwright.web.shelf import Shelf
@@ -28,7 +29,8 @@ def run(asked: argparse.Namespace) -> int:
         lan=asked.lan,
         addresses=tuple(local_addresses()) if asked.lan else (),
         hostname=socket.gethostname().partition(".")[0] if asked.lan else "",
-        streams=("/events",),
+        streams=STREAMS,
+        limits=LIMITS,
     )
     server = Server(guarded(made(shelf), settings), host=host, port=port)
     print(f"The workbench is at http://127.0.0.1:{port}/ (stop it with Ctrl+C)", flush=True)

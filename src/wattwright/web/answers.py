@@ -16,12 +16,14 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from wattwright.areas import AREAS
 from wattwright.assessment import WORST_FIRST, Assessment
-from wattwright.errors import UsageError
+from wattwright.build.text import dotted
+from wattwright.errors import BuildError, UsageError
 from wattwright.findings import Verdict
 from wattwright.journal.keeper import Keeper
 from wattwright.units import TASTES, Taste
-from wattwright.web.desk import Desk, View
+from wattwright.web.desk import ClashError, Desk, NotSavedError, View, problems_by_path
 from wattwright.web.person import is_host, may_change, may_look, name_of, token_for
+from wattwright.web.safety import TroubleOut
 from wattwright.web.shelf import TRIED, Shelf
 from wattwright.web.static_files import versioned
 
@@ -192,6 +194,21 @@ def back_to(form: Mapping[str, Any], fallback: str) -> str:
     return wanted if ours and plain else fallback
 
 
+def told(status: int, message: str, problems: Mapping[str, str] | None = None) -> Response:
+    """Tell a program why nothing was done."""
+    out = TroubleOut(message=message, problems=dict(problems or {}))
+    return Response(out.model_dump_json(), status, media_type="application/json")
+
+
+def problems_of(error: Exception) -> dict[str, str]:
+    """Say what is wrong at each path, or what stands there now, where an error knows that."""
+    if isinstance(error, NotSavedError | BuildError):
+        return dict(problems_by_path(error.problems))
+    if isinstance(error, ClashError):
+        return {dotted(each.path): f"there now: {each.now}" for each in error.clashes}
+    return {}
+
+
 def with_form(
     work: Callable[[Request, FormData], Response], **limits: int
 ) -> Callable[[Request], Awaitable[Response]]:
@@ -216,7 +233,7 @@ def sent_file(form: FormData, name: str, most: int) -> tuple[str, bytes]:
 
 
 def assessed(view: View) -> Assessment:
-    """Return what is said of a build. Raises UsageError while it cannot be read."""
+    """Return what is said of a build. Raises BuildError while it cannot be read."""
     if view.assessment is None:
-        raise UsageError("the build file cannot be read just now; see what is wrong with it first")
+        raise BuildError(*view.problems)
     return view.assessment

@@ -24,11 +24,12 @@ from wattwright.errors import UsageError
 from wattwright.journal.revisions import Revision
 from wattwright.output import CompareOut, FieldsOut, Out
 from wattwright.units import TASTES, Taste
-from wattwright.web.answers import assessed, desk_of, shelf_of
-from wattwright.web.desk import ClashError, Desk, NotSavedError, leaf_of
+from wattwright.web.answers import assessed, desk_of, shelf_of, told
+from wattwright.web.desk import Desk, leaf_of
 from wattwright.web.leaves import entry_at
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of
+from wattwright.web.safety import RefusedError
 from wattwright.written_out import change_out, check_out, explain_out
 
 _MOST_EDITS = 2_000
@@ -90,13 +91,6 @@ class SavedOut(Out):
     ripple: CompareOut
 
 
-class TroubleOut(Out):
-    """Why nothing was done."""
-
-    message: str
-    problems: dict[str, str] = Field(default_factory=dict)
-
-
 def _json(out: Out, status: int = 200) -> Response:
     return Response(out.model_dump_json(), status, media_type="application/json")
 
@@ -105,7 +99,7 @@ def _taste(request: Request) -> Taste:
     wanted = request.query_params.get("units", "metric")
     found = next((taste for taste in TASTES if taste == wanted), None)
     if found is None:
-        raise UsageError(f"units are one of {', '.join(TASTES)}")
+        raise RefusedError(422, f"units are one of {', '.join(TASTES)}; {wanted[:40]!r} is none")
     return found
 
 
@@ -167,7 +161,7 @@ async def edits(request: Request) -> Response:
             ".".join(str(piece) for piece in fault["loc"]) or "body": fault["msg"]
             for fault in error.errors(include_url=False, include_context=False)
         }
-        return _json(TroubleOut(message="this is no list of changes", problems=problems), 422)
+        return told(422, "this is no list of changes", problems)
     return await run_in_threadpool(_edits, request, wanted)
 
 
@@ -185,15 +179,7 @@ def _edits(request: Request, wanted: Changes) -> Response:
             new = as_toml(entry.slot if entry else None, each.text)
         made.append(Edit(path, new, ANY if each.was is None else each.was))
     why = wanted.why.strip() or ", ".join(each.path for each in wanted.edits[:5])
-    try:
-        revision = desk.change(made, name_of(request), why)
-    except NotSavedError as error:
-        problems = {each.path: each.what for each in error.problems}
-        return _json(TroubleOut(message="nothing was saved", problems=problems), 422)
-    except ClashError as error:
-        said = {".".join(each.path): f"there now: {each.now}" for each in error.clashes}
-        return _json(TroubleOut(message="changed meanwhile; nothing was saved", problems=said), 409)
-    return _saved(desk, revision, taste)
+    return _saved(desk, desk.change(made, name_of(request), why), taste)
 
 
 def _saved(desk: Desk, revision: Revision, taste: Taste) -> Response:

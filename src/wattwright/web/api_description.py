@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from pydantic import BaseModel
@@ -10,7 +11,8 @@ from pydantic.json_schema import models_json_schema
 from wattwright import __version__
 from wattwright.output import CheckOut, ExplainOut, FieldsOut, FindingsOut
 from wattwright.units import TASTES
-from wattwright.web.api import BuildsOut, Changes, HistoryOut, SavedOut, TroubleOut
+from wattwright.web.api import BuildsOut, Changes, HistoryOut, SavedOut
+from wattwright.web.safety import TroubleOut
 
 _PLACE = "#/components/schemas/{model}"
 _UNITS = {
@@ -26,6 +28,29 @@ _ADDRESS = {
     "required": True,
     "schema": {"type": "string", "maxLength": 400},
     "example": "vehicle.axle_load@rear/full",
+}
+
+
+# Why nothing is done, by the status that says so.
+_ANYWHERE = {
+    "400": "an address, a header or a body that says no one thing",
+    "401": "a device that is not let in",
+    "403": "asked by a page of another site, or without the token, or by a guest",
+    "414": "an address that is too long",
+    "421": "a Host that is none of this server's names",
+    "431": "more headers than are taken",
+    "500": "a fault of the program; the log of the server tells more at the number",
+}
+_OF_A_BUILD = {
+    "404": "there is no such build, finding or figure",
+    "422": "units that are not known, or a build file that cannot be read",
+}
+_OF_A_CHANGE = {
+    "404": "there is no such build",
+    "408": "a body that does not come",
+    "409": "somebody else changed the same meanwhile",
+    "413": "a body that is too large",
+    "422": "a change that cannot be made; problems say what is wrong at which path",
 }
 
 
@@ -74,11 +99,13 @@ def described() -> dict[str, Any]:
 
 
 def _reads(summary: str, answer: type[BaseModel], *parameters: dict[str, Any]) -> dict[str, Any]:
-    troubles = ("401", "404", "422") if parameters else ("401",)
     return {
         "summary": summary,
         "parameters": list(parameters),
-        "responses": {"200": _body(summary, answer), **_troubles(troubles)},
+        "responses": {
+            "200": _body(summary, answer),
+            **_troubles(_ANYWHERE | (_OF_A_BUILD if parameters else {})),
+        },
     }
 
 
@@ -88,7 +115,7 @@ def _changes(summary: str, takes: bool) -> dict[str, Any]:
         "parameters": [_BUILD, _UNITS],
         "responses": {
             "200": _body(summary, SavedOut),
-            **_troubles(("400", "401", "403", "409", "411", "413", "422")),
+            **_troubles(_ANYWHERE | _OF_A_CHANGE),
         },
     }
     if takes:
@@ -99,8 +126,8 @@ def _changes(summary: str, takes: bool) -> dict[str, Any]:
     return change
 
 
-def _troubles(codes: tuple[str, ...]) -> dict[str, Any]:
-    return {code: _body("nothing was done, and why", TroubleOut) for code in codes}
+def _troubles(why: Mapping[str, str]) -> dict[str, Any]:
+    return {code: _body(says, TroubleOut) for code, says in sorted(why.items())}
 
 
 def _body(says: str, answer: type[BaseModel]) -> dict[str, Any]:

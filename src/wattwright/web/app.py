@@ -11,13 +11,22 @@ from urllib.parse import urlsplit
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 from starlette.routing import BaseRoute, Mount, Route
 
-from wattwright.errors import BuildError, ConflictError, UsageError, WattwrightError
+from wattwright.errors import ConflictError, UsageError, WattwrightError
 from wattwright.web import api, events, static_files
-from wattwright.web.answers import base_of, page, see, shelf_of, wants_json, when_worked_out
-from wattwright.web.desk import ClashError, NotSavedError
+from wattwright.web.answers import (
+    base_of,
+    page,
+    problems_of,
+    see,
+    shelf_of,
+    told,
+    wants_json,
+    when_worked_out,
+)
+from wattwright.web.desk import ClashError
 from wattwright.web.pages import (
     building,
     forms,
@@ -29,7 +38,8 @@ from wattwright.web.pages import (
     tables,
     working,
 )
-from wattwright.web.shelf import Shelf
+from wattwright.web.safety import RefusedError
+from wattwright.web.shelf import NoBuildError, Shelf
 
 Handler = Callable[[Request], Any]
 
@@ -116,6 +126,7 @@ def made(shelf: Shelf) -> Starlette:
             Mount("/b/{build}", routes=_routes(_IN_A_BUILD)),
         ],
         exception_handlers={
+            RefusedError: _refused,
             WattwrightError: _trouble,
             HTTPException: _http,
         },
@@ -135,11 +146,9 @@ def first(request: Request) -> Response:
 
 def _trouble(request: Request, error: Exception) -> Response:
     """Say in words what a person can do something about."""
-    status = 404 if isinstance(error, UsageError) and request.method == "GET" else 422
-    if isinstance(error, ClashError | ConflictError):
-        status = 409
+    status = _status(error, request.method)
     if wants_json(request) or request.url.path.startswith("/api/"):
-        return JSONResponse(_told(error), status)
+        return told(status, str(error), problems_of(error))
     return page(
         request,
         "trouble.html",
@@ -159,11 +168,17 @@ def _back(request: Request) -> str:
     return f"{came_from.path}{query}" if ours and came_from.path.startswith("/") else "/"
 
 
-def _told(error: Exception) -> dict[str, Any]:
-    told: dict[str, Any] = {"message": str(error)}
-    if isinstance(error, NotSavedError | BuildError):
-        told["problems"] = {each.path: each.what for each in error.problems}
-    return told
+def _refused(_: Request, error: Exception) -> Response:
+    """Leave it to the guard to say why a request is not served, with the status it has."""
+    raise error
+
+
+def _status(error: Exception, method: str) -> int:
+    if isinstance(error, ClashError | ConflictError):
+        return 409
+    if isinstance(error, NoBuildError):
+        return 404
+    return 404 if isinstance(error, UsageError) and method == "GET" else 422
 
 
 def _http(request: Request, error: Exception) -> Response:
@@ -171,7 +186,11 @@ def _http(request: Request, error: Exception) -> Response:
     words = {404: "there is nothing at this address", 405: "this address takes no such request"}
     message = words.get(status, "this cannot be answered")
     if wants_json(request) or request.url.path.startswith("/api/"):
-        return JSONResponse({"message": message}, status)
-    return page(
-        request, "trouble.html", "Not here", status=status, message=message, kept="", back="/"
-    )
+        answer = told(status, message)
+    else:
+        answer = page(
+            request, "trouble.html", "Not here", status=status, message=message, kept="", back="/"
+        )
+    # They say which methods an address takes.
+    answer.headers.update(getattr(error, "headers", None) or {})
+    return answer

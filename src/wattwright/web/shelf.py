@@ -18,6 +18,10 @@ _SIDE = ".try"
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
 
 
+class NoBuildError(UsageError):
+    """There is no build of this name."""
+
+
 class Shelf:
     """Builds by name; each is opened when it is first asked for.
 
@@ -60,7 +64,7 @@ class Shelf:
             return self._folders[name]
         except KeyError:
             known = ", ".join(self._folders)
-            raise UsageError(f"there is no build {name!r} here; there are {known}") from None
+            raise NoBuildError(f"there is no build {name!r} here; there are {known}") from None
 
     def desk(self, name: str) -> Desk:
         """Open a build, or its side copy where the name ends so."""
@@ -77,7 +81,7 @@ class Shelf:
             return Desk(name, own)
         side = own / _SIDE
         if not (side / FILE).is_file():
-            raise UsageError("nothing is being tried on this build")
+            raise NoBuildError("nothing is being tried on this build")
         return Desk(name, side, home=own)
 
     def free_folder(self, name: str) -> Path:

@@ -22,6 +22,7 @@ from wattwright.web.answers import (
 )
 from wattwright.web.desk import ClashError, Desk, NotSavedError, leaf_of, problems_by_path
 from wattwright.web.leaves import leaf_at
+from wattwright.web.limits import TABLE_FIELDS
 from wattwright.web.pages.forms import changed
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of
@@ -93,7 +94,7 @@ def _save_table(request: Request, form: FormData) -> Response:
     return changed(request, form, desk, revision)
 
 
-save_table = with_form(_save_table, max_fields=20_000)
+save_table = with_form(_save_table, max_fields=TABLE_FIELDS)
 
 
 def _not_saved(

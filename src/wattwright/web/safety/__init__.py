@@ -18,7 +18,7 @@ from wattwright.web.safety.codes import Code, Codes, PairingError, TooSoonError
 from wattwright.web.safety.devices import Device, Devices, DevicesError
 from wattwright.web.safety.guard import Guard, guarded
 from wattwright.web.safety.links import guest_url, pairing_url, square_code
-from wattwright.web.safety.refusal import RefusedError
+from wattwright.web.safety.refusal import RefusedError, TroubleOut
 from wattwright.web.safety.settings import Limits, Settings
 from wattwright.web.safety.visit import (
     Role,
@@ -44,6 +44,7 @@ __all__ = [
     "Role",
     "Settings",
     "TooSoonError",
+    "TroubleOut",
     "Visit",
     "guarded",
     "guest_url",

@@ -66,7 +66,7 @@ class Guard:
             most=limits.body_for(path),
             silence=limits.silence,
             slowest=limits.slowest,
-            form=PassingForm(only(scope, "content-type"), limits.form_fields),
+            form=PassingForm(only(scope, "content-type"), limits.fields_for(path)),
             ticks=self._settings.ticks,
         )
         try:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import json
 import math
 from html import escape
 from http import HTTPStatus
 
+from pydantic import Field
 from starlette.types import Message, Scope
 
 from wattwright.errors import WattwrightError
+from wattwright.output import Out
 from wattwright.web.safety.settings import Settings
 
 
@@ -21,6 +22,16 @@ class RefusedError(WattwrightError):
         self.status = status
         self.wait = wait
         self.number = number
+
+
+class TroubleOut(Out):
+    """Why nothing was done, as programs are told; the same from the guard and from the pages."""
+
+    message: str
+    problems: dict[str, str] = Field(
+        default_factory=dict, description="by the path of a value, or by what was sent"
+    )
+    number: str = Field(default="", description="where the log of the server tells more")
 
 
 def answer(refusal: RefusedError, scope: Scope, settings: Settings) -> tuple[Message, Message]:
@@ -53,8 +64,7 @@ def _wants_json(scope: Scope, settings: Settings) -> bool:
 
 
 def _as_json(refusal: RefusedError) -> str:
-    said = {"error": str(refusal)}
-    return json.dumps(said | ({"number": refusal.number} if refusal.number else {}))
+    return TroubleOut(message=str(refusal), number=refusal.number).model_dump_json()
 
 
 def _as_page(refusal: RefusedError, scope: Scope, settings: Settings) -> str:

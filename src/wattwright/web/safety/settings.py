@@ -14,9 +14,19 @@ _HTTP_PORT = 80
 
 
 def under(path: str, prefix: str) -> bool:
-    """Tell whether a path is a prefix or below it: ``/pair`` and ``/pair/x``, not ``/pairs``."""
-    prefix = prefix.rstrip("/")
-    return path == prefix or path.startswith(f"{prefix}/")
+    """Tell whether a path is a prefix or below it: ``/pair`` and ``/pair/x``, not ``/pairs``.
+
+    In a prefix ``*`` stands for any one piece: below ``/b/*/photos`` lies ``/b/truck/photos/7``.
+    """
+    pieces, wanted = path.split("/"), prefix.rstrip("/").split("/")
+    return len(pieces) >= len(wanted) and all(
+        want in ("*", piece) for want, piece in zip(wanted, pieces, strict=False)
+    )
+
+
+def _of_longest(limits: Mapping[str, int], path: str, otherwise: int) -> int:
+    fitting = [prefix for prefix in limits if under(path, prefix)]
+    return limits[max(fitting, key=len)] if fitting else otherwise
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +38,9 @@ class Limits:
     header_lines: int = 80
     form_fields: int = 1_000
     body: int = 1_000_000
-    # By the first part of the path, the longest that fits; "body" is for all others.
+    # By the first part of the path, the longest that fits, in which * is any one piece; for all
+    # others hold "form_fields" and "body".
+    fields: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     bodies: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     # Longest silence within a body, and the rate a body may not fall below after that long.
     silence: float = 30.0
@@ -37,8 +49,11 @@ class Limits:
 
     def body_for(self, path: str) -> int:
         """Return how large the body of a request to this path may be."""
-        fitting = [prefix for prefix in self.bodies if under(path, prefix)]
-        return self.bodies[max(fitting, key=len)] if fitting else self.body
+        return _of_longest(self.bodies, path, self.body)
+
+    def fields_for(self, path: str) -> int:
+        """Return how many fields a form sent to this path may have."""
+        return _of_longest(self.fields, path, self.form_fields)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
