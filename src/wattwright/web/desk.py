@@ -28,6 +28,8 @@ from wattwright.next_readings import Bundle, next_readings
 from wattwright.units import Taste
 from wattwright.web.clash import Clash, clashes
 
+# Views and ripples that are kept; the last few are what pages ask for.
+_KEPT = 5
 Watcher = Callable[[int], None]
 
 
@@ -140,10 +142,13 @@ class Desk:
     def _at(self, revision: Revision) -> View:
         found = self._views.get(revision.number)
         if found is None:
-            found = self._read(revision)
-            self._views = dict(list(self._views.items())[-5:])
-            self._views[revision.number] = found
+            found = self._remember(self._read(revision))
         return found
+
+    def _remember(self, view: View) -> View:
+        self._views = dict(list(self._views.items())[-_KEPT:])
+        self._views[view.revision.number] = view
+        return view
 
     def _read(self, revision: Revision) -> View:
         raw = self.keeper.content(revision.number)
@@ -188,6 +193,7 @@ class Desk:
     def save(self, text: str, who: str, why: str, now: View) -> Revision:
         """Save a whole text in place of the one that was seen."""
         with self._lock:
+            opened: Opened | None
             try:
                 opened = parse_build(text.encode("utf-8"), FILE, beside(self.home))
             except BuildError as error:
@@ -196,10 +202,13 @@ class Desk:
                 new = [each for each in error.problems if (each.path, each.what) not in known]
                 if new:
                     raise NotSavedError(new) from None
-                digest = ""
-            else:
-                digest = opened.digest
+                opened = None
+            digest = opened.digest if opened is not None else ""
             revision = self.keeper.change(text, now.revision.digest, who, why, digest)
+            if opened is not None:
+                # It was read just now; whoever is told of it finds its numbers begun.
+                view = View(revision, text, opened.source, opened, ())
+                self._remember(view).within(0.0)
         self.tell(revision.number)
         return revision
 
