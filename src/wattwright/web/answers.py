@@ -22,7 +22,7 @@ from wattwright.findings import Verdict
 from wattwright.units import TASTES, Taste
 from wattwright.web.desk import ClashError, Desk, NotSavedError, View, problems_by_path
 from wattwright.web.person import is_host, may_change, may_look, name_of, token_for
-from wattwright.web.safety import TroubleOut
+from wattwright.web.safety import RefusedError, TroubleOut
 from wattwright.web.shelf import Shelf
 from wattwright.web.static_files import versioned
 
@@ -178,12 +178,18 @@ def problems_of(error: Exception) -> dict[str, str]:
 
 
 def with_form(
-    work: Callable[[Request, FormData], Response], **limits: int
+    work: Callable[[Request, FormData], Response], file: str = "", **limits: int
 ) -> Callable[[Request], Awaitable[Response]]:
-    """Make a handler that reads a form, works on another thread, and closes what was sent."""
+    """Make a handler that reads a form, works on another thread, and closes what was sent.
+
+    ``file`` names the one field that may bring a file.
+    """
 
     async def handler(request: Request) -> Response:
         async with request.form(**limits) as form:
+            for name, sent in form.multi_items():
+                if isinstance(sent, UploadFile) and name != file:
+                    raise RefusedError(400, f"the form sends a file as {name[:40]!r}; send words")
             return await run_in_threadpool(work, request, form)
 
     return handler

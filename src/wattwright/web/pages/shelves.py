@@ -90,7 +90,7 @@ def _import_build(request: Request, form: FormData) -> Response:
     return see(f"/b/{shelf.add(folder)}/")
 
 
-import_build = with_form(_import_build)
+import_build = with_form(_import_build, file="file")
 
 
 def export_build(request: Request) -> Response:
@@ -235,12 +235,14 @@ def look(request: Request) -> Response:
     return page(request, "look.html", "Look and units", back=back_to(request.query_params, "/"))
 
 
-async def set_look(request: Request) -> Response:
+def _set_look(_: Request, form: FormData) -> Response:
     """Keep look and units in this browser."""
-    form = await request.form()
     answer = see(back_to(form, "/"))
     for key, allowed in (("look", LOOKS), ("units", TASTES)):
         wanted = str(form.get(key, ""))
         if wanted in allowed:
             answer.set_cookie(key, wanted, max_age=_YEAR, samesite="strict", httponly=True)
     return answer
+
+
+set_look = with_form(_set_look)

@@ -149,4 +149,4 @@ def _csv_in(request: Request, form: FormData) -> Response:
     return changed(request, form, desk, revision)
 
 
-csv_in = with_form(_csv_in)
+csv_in = with_form(_csv_in, file="file")
