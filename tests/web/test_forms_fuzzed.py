@@ -120,6 +120,18 @@ def test_texts_of_several_lines_survive_their_way_through_a_browser(workbench: O
     assert "and wrong" in bench.text(PICKUP)
 
 
+def test_an_empty_first_line_of_the_file_survives_its_page(workbench: Open) -> None:
+    """HTML: a line break right after the beginning of a text area is none of its text."""
+    bench = workbench(PICKUP)
+    file = bench.folder / PICKUP / "build.toml"
+    before = "\n\n" + bench.text(PICKUP)
+    file.write_text(before, encoding="utf-8", newline="")
+    page = bench.client.get(f"/b/{PICKUP}/file").text
+    found = re.search(r"<textarea[^>]*>\n?(.*?)</textarea>", page, re.DOTALL)
+    assert found
+    assert html.unescape(found[1]) == before
+
+
 def test_what_was_typed_and_not_saved_is_given_back(workbench: Open) -> None:
     bench = workbench(PICKUP)
     token = bench.token()

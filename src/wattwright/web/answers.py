@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Awaitable, Callable, Mapping
 from functools import cache
 from typing import Any
@@ -152,6 +153,16 @@ def _rippled(request: Request, desk: Desk | None) -> Any:
 def see(url: str) -> Response:
     """Send the browser on after a change."""
     return RedirectResponse(url, 303)
+
+
+def download(content: bytes, kind: str, name: str) -> Response:
+    """Answer with a file to keep; of its name what is no plain letter, digit or mark is replaced.
+
+    A file that cannot be read may hold any names at all, and those are shown, too.
+    """
+    plain = re.sub(r"[^A-Za-z0-9._~-]+", "-", name)
+    head = {"content-disposition": f'attachment; filename="{plain}"'}
+    return Response(content, media_type=kind, headers=head)
 
 
 def back_to(form: Mapping[str, Any], fallback: str) -> str:

@@ -21,6 +21,7 @@ from wattwright.web.answers import (
     back_to,
     base_of,
     desk_of,
+    download,
     page,
     see,
     shelf_of,
@@ -30,6 +31,7 @@ from wattwright.web.answers import (
 )
 from wattwright.web.clash import clashes, difference
 from wattwright.web.desk import Desk, NotSavedError
+from wattwright.web.limits import FILE_SIZE
 from wattwright.web.pages.forms import changed
 from wattwright.web.person import name_of
 from wattwright.web.shelf import TRIED
@@ -98,8 +100,7 @@ def export_build(request: Request) -> Response:
     desk = desk_of(request)
     out = io.BytesIO()
     pack(desk.home, out, with_journal=True)
-    head = {"content-disposition": f'attachment; filename="{desk.name}.zip"'}
-    return Response(out.getvalue(), media_type="application/zip", headers=head)
+    return download(out.getvalue(), "application/zip", f"{desk.name}.zip")
 
 
 # --------------------------------------------------------------------------------- side copies
@@ -224,7 +225,7 @@ def _save_file(request: Request, form: FormData) -> Response:
     return changed(request, {"back": f"{base_of(desk)}/file"}, desk, revision)
 
 
-save_file = with_form(_save_file, max_part_size=4 * 1024 * 1024)
+save_file = with_form(_save_file, max_part_size=FILE_SIZE)
 
 
 # --------------------------------------------------------------------------------------- look
