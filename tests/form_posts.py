@@ -152,7 +152,7 @@ def _signs(text: str) -> bytes:
     return text.encode("utf-8", "surrogatepass")
 
 
-def _urlencoded(pairs: list[tuple[str, str]], charset: str) -> Post:
+def urlencoded(pairs: list[tuple[str, str]], charset: str) -> Post:
     body = "&".join(
         "=".join(quote_from_bytes(_signs(each)) for each in pair) for pair in pairs
     ).encode()
@@ -185,7 +185,7 @@ def _quoted(text: str) -> str:
 
 
 POSTS: st.SearchStrategy[Post] = st.one_of(
-    st.builds(_urlencoded, _pairs, st.sampled_from(CHARSETS)),
+    st.builds(urlencoded, _pairs, st.sampled_from(CHARSETS)),
     st.builds(_multipart, _pairs, _files, st.sampled_from(CHARSETS)),
     st.builds(
         Post,

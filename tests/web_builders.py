@@ -29,6 +29,7 @@ class Workbench:
     client: TestClient
     folder: Path
     shelf: Shelf
+    settings: Settings
 
     def page(self, path: str, status: int = 200) -> str:
         """Return a page as its reader sees it in the source, entities undone."""
@@ -92,7 +93,7 @@ def workbench(
         client = TestClient(app, base_url=HERE, client=("127.0.0.1", 50000))
         client.__enter__()
         opened.append(client)
-        return Workbench(client, folder, shelf)
+        return Workbench(client, folder, shelf, settings)
 
     yield open_with
     for client in opened:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Awaitable, Callable, Mapping
 from functools import cache
 from typing import Any
@@ -23,7 +24,7 @@ from wattwright.journal.keeper import Keeper
 from wattwright.units import TASTES, Taste
 from wattwright.web.desk import ClashError, Desk, NotSavedError, View, problems_by_path
 from wattwright.web.person import is_host, may_change, may_look, name_of, token_for
-from wattwright.web.safety import TroubleOut
+from wattwright.web.safety import RefusedError, TroubleOut
 from wattwright.web.shelf import TRIED, Shelf
 from wattwright.web.static_files import versioned
 
@@ -186,6 +187,16 @@ def see(url: str) -> Response:
     return RedirectResponse(url, 303)
 
 
+def download(content: bytes, kind: str, name: str) -> Response:
+    """Answer with a file to keep; of its name what is no plain letter, digit or mark is replaced.
+
+    A file that cannot be read may hold any names at all, and those are shown, too.
+    """
+    plain = re.sub(r"[^A-Za-z0-9._~-]+", "-", name)
+    head = {"content-disposition": f'attachment; filename="{plain}"'}
+    return Response(content, media_type=kind, headers=head)
+
+
 def back_to(form: Mapping[str, Any], fallback: str) -> str:
     """Return where a form was sent from, as long as that is one of our own pages."""
     wanted = str(form.get("back", ""))
@@ -210,12 +221,18 @@ def problems_of(error: Exception) -> dict[str, str]:
 
 
 def with_form(
-    work: Callable[[Request, FormData], Response], **limits: int
+    work: Callable[[Request, FormData], Response], file: str = "", **limits: int
 ) -> Callable[[Request], Awaitable[Response]]:
-    """Make a handler that reads a form, works on another thread, and closes what was sent."""
+    """Make a handler that reads a form, works on another thread, and closes what was sent.
+
+    ``file`` names the one field that may bring a file.
+    """
 
     async def handler(request: Request) -> Response:
         async with request.form(**limits) as form:
+            for name, sent in form.multi_items():
+                if isinstance(sent, UploadFile) and name != file:
+                    raise RefusedError(400, f"the form sends a file as {name[:40]!r}; send words")
             return await run_in_threadpool(work, request, form)
 
     return handler

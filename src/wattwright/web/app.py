@@ -183,7 +183,11 @@ def _status(error: Exception, method: str) -> int:
 
 def _http(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 500
-    words = {404: "there is nothing at this address", 405: "this address takes no such request"}
+    words = {
+        400: "what was sent cannot be read as a form, or one field of it is too long",
+        404: "there is nothing at this address",
+        405: "this address takes no such request",
+    }
     message = words.get(status, "this cannot be answered")
     if wants_json(request) or request.url.path.startswith("/api/"):
         answer = told(status, message)

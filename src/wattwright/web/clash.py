@@ -23,10 +23,17 @@ def clashes(source: Source, edits: Sequence[Edit]) -> tuple[Clash, ...]:
     found = []
     for edit in edits:
         now = written(source, edit.path)
-        if edit.was is ANY or now == edit.was or now == edit.new:
+        if edit.was is ANY or _same(now, edit.was) or _same(now, edit.new):
             continue
         found.append(Clash(edit.path, now, edit.new))
     return tuple(found)
+
+
+def _same(one: str | None, other: str | None) -> bool:
+    """Compare as a browser sends texts back, which ends every line with CR LF."""
+    if one is None or other is None:
+        return one is other
+    return one.replace("\r\n", "\n") == other.replace("\r\n", "\n")
 
 
 def written(source: Source, path: Path) -> str | None:

@@ -21,14 +21,17 @@ TABLE_FIELDS = 20_000
 # Below these are event streams, which are counted, and end when the server stops.
 STREAMS = ("/b/*/events",)
 
+# The whole build file, as a form writes it.
+FILE_SIZE = _IN_A_FORM * LARGEST_TEXT
+
 LIMITS = Limits(
     bodies=MappingProxyType(
         {
             "/b/*/photos": LARGEST_PHOTO + _AROUND,
             "/b/*/files": LARGEST_ROUTE + _AROUND,
             "/b/*/csv": LARGEST_CSV + _AROUND,
-            "/b/*/file": _IN_A_FORM * LARGEST_TEXT + _AROUND,
-            "/b/*/table": _IN_A_FORM * LARGEST_TEXT + _AROUND,
+            "/b/*/file": FILE_SIZE + _AROUND,
+            "/b/*/table": FILE_SIZE + _AROUND,
             "/builds/import": LARGEST_IN_ALL + _AROUND,
         }
     ),

@@ -201,9 +201,14 @@ def edit_of(leaf: Leaf, text: str, was: str | None) -> Edit | None:
     """Return the edit that makes a cell hold a text, or none where it does already."""
     typed = text.strip() if leaf.box != "long" else text
     new = as_toml(leaf.slot, typed) if typed else None
-    if new == leaf.written or typed == leaf.typed.whole:
+    if new == leaf.written or typed in (leaf.typed.whole, _in_a_box(leaf.typed.whole)):
         return None
     return Edit(leaf.path, new, was)
+
+
+def _in_a_box(text: str) -> str:
+    """Return what a browser makes of a text in a box of one line (HTML, value sanitization)."""
+    return text.replace("\r", "").replace("\n", "").strip()
 
 
 # ------------------------------------------------------------------------------------------ CSV

@@ -388,4 +388,4 @@ def _put_file(request: Request, form: FormData) -> Response:
     return changed(request, form, desk, revision)
 
 
-put_file = with_form(_put_file)
+put_file = with_form(_put_file, file="file")

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from markupsafe import Markup
 from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
 from wattwright.errors import UsageError
-from wattwright.web.answers import page, see
+from wattwright.web.answers import page, see, with_form
 from wattwright.web.safety import (
     PairingError,
     guest_url,
@@ -54,12 +55,11 @@ async def offer(request: Request) -> Response:
     return see("/devices")
 
 
-async def invite(request: Request) -> Response:
+def _invite(request: Request, form: FormData) -> Response:
     """Make an address for a guest, who may read everything and change nothing."""
     settings = visit_of(request).settings
-    form = await request.form()
     name = str(form.get("name", "")).strip() or "guest"
-    link = await run_in_threadpool(settings.devices.invite, name, _GUEST_DAYS)
+    link = settings.devices.invite(name, _GUEST_DAYS)
     return page(
         request,
         "guest_link.html",
@@ -70,12 +70,16 @@ async def invite(request: Request) -> Response:
     )
 
 
-async def revoke(request: Request) -> Response:
+invite = with_form(_invite)
+
+
+def _revoke(request: Request, form: FormData) -> Response:
     """Let a device in no more."""
-    form = await request.form()
-    settings = visit_of(request).settings
-    await run_in_threadpool(settings.devices.revoke, str(form.get("id", "")))
+    visit_of(request).settings.devices.revoke(str(form.get("id", "")))
     return see("/devices")
+
+
+revoke = with_form(_revoke)
 
 
 def pair(request: Request) -> Response:
@@ -87,20 +91,22 @@ def _pair_page(request: Request, code: str, problem: str, status: int) -> Respon
     return page(request, "pair.html", "Pair this device", status=status, code=code, problem=problem)
 
 
-async def paired(request: Request) -> Response:
+def _paired(request: Request, form: FormData) -> Response:
     """Let a device in that brings the code."""
-    form = await request.form()
     visit = visit_of(request)
     code, name = str(form.get("code", "")), str(form.get("name", "")).strip()
     if not name:
         return _pair_page(request, code, "say whose device this is; it stands in the journal", 422)
     try:
-        token = await run_in_threadpool(visit.settings.devices.pair, code, name, visit.address)
+        token = visit.settings.devices.pair(code, name, visit.address)
     except PairingError as error:
         return _pair_page(request, code, str(error), 403)
     answer = see("/")
     let_in(request, answer, token)
     return answer
+
+
+paired = with_form(_paired)
 
 
 def guest(request: Request) -> Response:

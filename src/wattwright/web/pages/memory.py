@@ -154,7 +154,7 @@ def _add_photo(request: Request, form: FormData) -> Response:
     return see(back_to(form, f"{base_of(desk)}/history"))
 
 
-add_photo = with_form(_add_photo)
+add_photo = with_form(_add_photo, file="photo")
 
 
 def photo(request: Request) -> Response:

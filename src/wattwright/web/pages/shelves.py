@@ -22,6 +22,7 @@ from wattwright.web.answers import (
     back_to,
     base_of,
     desk_of,
+    download,
     page,
     see,
     shelf_of,
@@ -31,6 +32,7 @@ from wattwright.web.answers import (
 )
 from wattwright.web.clash import clashes, difference
 from wattwright.web.desk import Desk, NotSavedError
+from wattwright.web.limits import FILE_SIZE
 from wattwright.web.pages.forms import changed
 from wattwright.web.person import name_of
 from wattwright.web.shelf import TRIED
@@ -92,7 +94,7 @@ def _import_build(request: Request, form: FormData) -> Response:
     return see(f"/b/{shelf.add(folder)}/")
 
 
-import_build = with_form(_import_build)
+import_build = with_form(_import_build, file="file")
 
 
 def export_build(request: Request) -> Response:
@@ -100,8 +102,7 @@ def export_build(request: Request) -> Response:
     desk = desk_of(request)
     out = io.BytesIO()
     pack(desk.home, out, with_journal=True)
-    head = {"content-disposition": f'attachment; filename="{desk.name}.zip"'}
-    return Response(out.getvalue(), media_type="application/zip", headers=head)
+    return download(out.getvalue(), "application/zip", f"{desk.name}.zip")
 
 
 # --------------------------------------------------------------------------------- side copies
@@ -226,7 +227,7 @@ def _save_file(request: Request, form: FormData) -> Response:
     return changed(request, {"back": f"{base_of(desk)}/file"}, desk, revision)
 
 
-save_file = with_form(_save_file, max_part_size=4 * 1024 * 1024)
+save_file = with_form(_save_file, max_part_size=FILE_SIZE)
 
 
 # --------------------------------------------------------------------------------------- look
@@ -237,12 +238,14 @@ def look(request: Request) -> Response:
     return page(request, "look.html", "Look and units", back=back_to(request.query_params, "/"))
 
 
-async def set_look(request: Request) -> Response:
+def _set_look(_: Request, form: FormData) -> Response:
     """Keep look and units in this browser."""
-    form = await request.form()
     answer = see(back_to(form, "/"))
     for key, allowed in (("look", LOOKS), ("units", TASTES)):
         wanted = str(form.get(key, ""))
         if wanted in allowed:
             answer.set_cookie(key, wanted, max_age=_YEAR, samesite="strict", httponly=True)
     return answer
+
+
+set_look = with_form(_set_look)

@@ -14,6 +14,7 @@ from wattwright.errors import UsageError
 from wattwright.web.answers import (
     base_of,
     desk_of,
+    download,
     page,
     sent_file,
     taste_of,
@@ -138,8 +139,7 @@ def csv_out(request: Request) -> Response:
     desk = desk_of(request)
     name = request.path_params["path"].removesuffix(".csv")
     found = table_at(written_of(desk.view(), "metric"), leaf_of(name), every=True)
-    head = {"content-disposition": f'attachment; filename="{desk.name}-{name}.csv"'}
-    return Response(to_csv(found).encode("utf-8-sig"), media_type="text/csv", headers=head)
+    return download(to_csv(found).encode("utf-8-sig"), "text/csv", f"{desk.name}-{name}.csv")
 
 
 def _csv_in(request: Request, form: FormData) -> Response:
@@ -155,4 +155,4 @@ def _csv_in(request: Request, form: FormData) -> Response:
     return changed(request, form, desk, revision)
 
 
-csv_in = with_form(_csv_in)
+csv_in = with_form(_csv_in, file="file")

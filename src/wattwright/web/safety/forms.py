@@ -46,6 +46,8 @@ class PassingForm:
 
     def _parser_for(self, content_type: str) -> MultipartParser | QuerystringParser | None:
         kind, options = parse_options_header(content_type)
+        if options.get(b"charset", b"utf-8").lower() != b"utf-8":
+            raise RefusedError(400, "the form is not written in UTF-8; open the page again")
         if kind == b"application/x-www-form-urlencoded":
             return QuerystringParser(
                 {
