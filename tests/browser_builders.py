@@ -26,6 +26,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 PICKUP = "orchard-pickup"
+WAS = '"6.9 kg, datasheet"'
 # Builds to be changed, one for each test that asks for one.
 COPIES = [f"pickup-{number}" for number in range(1, 25)]
 
