@@ -1,0 +1,147 @@
+"""Every kind of page, looked at on a phone and on a laptop, bright and dark.
+
+The rules of WCAG 2.2 A and AA are checked by axe-core, a general library for that; sizes of targets
+and text are our own, stricter than the standard's.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from browser_builders import LAPTOP, PHONE, PICKUP, Bench, People
+from playwright.sync_api import Page
+
+pytestmark = pytest.mark.xdist_group("browser-pages")
+
+IN_A_BUILD = {
+    "tonight": "/",
+    "areas": "/areas",
+    "area": "/area/vehicle",
+    "area-drive": "/area/drive",
+    "findings": "/said?verdict=failing",
+    "finding": "/said/vehicle.axle_load@rear/full",
+    "use": "/use/market_run",
+    "placement": "/placement",
+    "field": "/field/donor.wheelbase",
+    "field-curve": "/field/part.motor.curve",
+    "record": "/in/part.motor",
+    "table": "/table/part?only=label,mass,at.x",
+    "sums": "/sums?q=load",
+    "history": "/history",
+    "revision": "/history/1",
+    "file": "/file",
+    "nothing-here": "/nothing",
+}
+BESIDE = {
+    "bare-tonight": "/b/bare-start/",
+    "bare-area": "/b/bare-start/area/pack",
+    "broken": "/b/broken/",
+    "builds": "/builds",
+    "sum": "/sums/cg_height?example=1",
+    "reference": "/reference/fields?q=mass",
+    "look": "/look",
+    "devices": "/devices",
+    "pair": "/pair",
+}
+PAGES = {**{name: f"/b/{PICKUP}{path}" for name, path in IN_A_BUILD.items()}, **BESIDE}
+RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+COLOURS = {"runOnly": {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}}
+
+# Links within a sentence are exempt from target sizes (WCAG 2.2, 2.5.8, "inline").
+TOO_SMALL = """() => {
+  const found = [];
+  const shown = (each) => each.checkVisibility({ visibilityProperty: true }) && !each.closest('.skip, [hidden]');
+  const name = (each) => `${each.localName}.${each.className} "${each.textContent.trim().slice(0, 40)}"`;
+  for (const each of document.querySelectorAll('a[href], button, input, select, textarea, summary')) {
+    if (!shown(each) || each.type === 'hidden') continue;
+    if (each.localName === 'a' && getComputedStyle(each).display === 'inline') {
+      const around = each.closest('p, li, dd, td');
+      if (around && around.textContent.trim().length > each.textContent.trim().length) continue;
+    }
+    const target = each.closest('label') ?? each;
+    const box = target.getBoundingClientRect();
+    if (box.height < 43.9 || box.width < 43.9) found.push(`${name(each)} ${box.width.toFixed(0)}x${box.height.toFixed(0)}`);
+  }
+  return found;
+}"""
+TOO_FINE = """() => {
+  const found = new Set();
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walk.nextNode()) {
+    const around = walk.currentNode.parentElement;
+    if (!walk.currentNode.data.trim() || !around.checkVisibility() || around.closest('svg, .hush, script')) continue;
+    const size = parseFloat(getComputedStyle(around).fontSize);
+    const least = around.closest('.help, .shown, .pages, .foot, .mini, .count, .how, thead, pre, code') ? 14 : 16;
+    if (size < least) found.add(`${around.localName}.${around.className} ${size}px "${walk.currentNode.data.trim().slice(0, 30)}"`);
+  }
+  return [...found];
+}"""
+SIDEWAYS = """() => document.scrollingElement.scrollWidth <= innerWidth ? [] : [
+  ...[...document.querySelectorAll('body *')].filter((each) => !each.closest('.scroll')
+    && each.getBoundingClientRect().right > innerWidth + 1).map((each) => each.outerHTML.slice(0, 120)).slice(0, 5),
+  `the page is ${document.scrollingElement.scrollWidth} wide`]"""
+
+
+@pytest.fixture(scope="module")
+def tried(bench: Bench) -> str:
+    """Name a side copy in which a value was changed."""
+    own = bench.left.pop()
+    bench.send(f"/b/{own}/try")
+    fields = {"path": "part.charger.mass", "quantity": "30 kg", "origin": "datasheet"}
+    was = '"6.9 kg, datasheet"'
+    bench.send(f"/b/{own}~try/set", **fields, was=was)
+    return f"{own}~try"
+
+
+def violations(page: Page, rules: dict[str, object]) -> list[str]:
+    """List what axe finds, a few places for each rule."""
+    found = page.evaluate(
+        "rules => axe.run({ exclude: [['svg *']] }, rules)", {**rules, "resultTypes": ["violations"]}
+    )
+    return [
+        f"{each['id']}: {node['html'][:200]} {node['failureSummary'][:200]}"
+        for each in found["violations"]
+        for node in each["nodes"][:3]
+    ]
+
+
+def pictures(page: Page, folder: Path, name: str) -> None:
+    """Leave pictures of a page for a person to look at."""
+    for device, size in (("phone", PHONE["viewport"]), ("laptop", LAPTOP["viewport"])):
+        page.set_viewport_size(size)
+        for look in ("light", "dark"):
+            page.emulate_media(color_scheme=look)
+            page.screenshot(path=folder / f"{name}-{device}-{look}.png", full_page=True)
+    page.set_viewport_size(PHONE["viewport"])
+    page.emulate_media(color_scheme="light")
+
+
+@pytest.mark.parametrize("name", [*PAGES, "tried", "compare", "ripple"])
+def test_a_page_fits_the_thumb_and_the_eye(
+    people: People, tried: str, shots: Path | None, name: str
+) -> None:
+    more = {
+        "tried": f"/b/{tried}/",
+        "compare": f"/b/{tried}/compare",
+        "ripple": f"/b/{tried}/in/part.charger?ripple=2",
+    }
+    if name == "nothing-here":
+        people.watch.expected = ["status of 404"]
+    page = people.page({**PAGES, **more}[name], PHONE)
+    found = {}
+    if shots:
+        pictures(page, shots, name)
+    page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+    page.evaluate(Axe().axe_script)
+    found["sideways on a phone"] = page.evaluate(SIDEWAYS)
+    found["targets"] = page.evaluate(TOO_SMALL)
+    found["text"] = page.evaluate(TOO_FINE)
+    found["phone, bright"] = violations(page, RULES)
+    page.emulate_media(color_scheme="dark")
+    found["phone, dark"] = violations(page, COLOURS)
+    page.set_viewport_size(LAPTOP["viewport"])
+    found["sideways on a laptop"] = page.evaluate(SIDEWAYS)
+    found["laptop, dark"] = violations(page, RULES)
+    assert {where: what for where, what in found.items() if what} == {}
