@@ -178,8 +178,7 @@ def _edits(request: Request, wanted: Changes) -> Response:
         if each.text is not None and each.text != "":
             new = as_toml(entry.slot if entry else None, each.text)
         made.append(Edit(path, new, ANY if each.was is None else each.was))
-    why = wanted.why.strip() or ", ".join(each.path for each in wanted.edits[:5])
-    return _saved(desk, desk.change(made, name_of(request), why), taste)
+    return _saved(desk, desk.change(made, name_of(request), wanted.why.strip()), taste)
 
 
 def _saved(desk: Desk, revision: Revision, taste: Taste) -> Response:

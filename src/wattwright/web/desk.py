@@ -23,6 +23,7 @@ from wattwright.build.text import Path as Leaf
 from wattwright.build.text import Source, read_text
 from wattwright.errors import BuildError, EditError, Problem
 from wattwright.journal.keeper import Keeper
+from wattwright.journal.reasons import described
 from wattwright.journal.revisions import Revision
 from wattwright.next_readings import Bundle, next_readings
 from wattwright.units import Taste
@@ -176,16 +177,18 @@ class Desk:
 
     # ------------------------------------------------------------------------------ changing
 
-    def change(self, edits: Sequence[Edit], who: str, why: str, checked: bool = True) -> Revision:
+    def change(self, edits: Sequence[Edit], who: str, why: str = "") -> Revision:
         """Make some edits and save them; raise NotSavedError or ClashError and change nothing.
 
-        With ``checked`` each edit must find the value that it says it replaces.
+        Without ``why`` the journal says which values changed.
+
+        Each edit must find the value that it says it replaces.
         """
         with self._lock:
             now = self.view()
             if now.source is None:
                 raise NotSavedError(now.problems)
-            if checked and (found := clashes(now.source, edits)):
+            if found := clashes(now.source, edits):
                 raise ClashError(found, now.revision)
             text = splice(now.source, edits)
             return self.save(text, who, why, now)
@@ -204,6 +207,10 @@ class Desk:
                     raise NotSavedError(new) from None
                 opened = None
             digest = opened.digest if opened is not None else ""
+            if not why:
+                why = "several values"
+                if opened is not None and now.source is not None:
+                    why = described(now.source, opened.source)
             revision = self.keeper.change(text, now.revision.digest, who, why, digest)
             if opened is not None:
                 # It was read just now; whoever is told of it finds its numbers begun.

@@ -13,6 +13,8 @@ from wattwright.build.text import Path, dotted
 from wattwright.errors import UsageError
 from wattwright.web.leaves import Group, Leaf, Named, Written, group_at, leaf_at, named_at
 
+# What a record may be begun with, where it has it: the kind of a part, the cycle of a use.
+_CHOSEN = frozenset({"kind", "cycle"})
 NAME = "name"
 AMOUNT = "amount"
 LARGEST = 1024 * 1024
@@ -133,7 +135,7 @@ def choice_of(written: Written, named: Named) -> Choice | None:
         if (
             leaf.slot is not None
             and leaf.choices
-            and (leaf.slot.required or leaf.path[-1] == "kind")
+            and (leaf.slot.required or leaf.path[-1] in _CHOSEN)
         ):
             words = tuple(word for word in leaf.choices if word)
             return Choice(leaf.path[-1], leaf.label, words, leaf.slot.required)

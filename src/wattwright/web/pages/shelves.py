@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from pathlib import Path
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -11,7 +12,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from wattwright.assessment import compare
-from wattwright.errors import UsageError
+from wattwright.build.edits import ANY, Edit, quote, splice
+from wattwright.build.reader import open_build
+from wattwright.build.save import save
+from wattwright.errors import UsageError, WattwrightError
 from wattwright.journal.archive import pack, unpack
 from wattwright.journal.starting import example_names, start
 from wattwright.units import TASTES
@@ -35,7 +39,7 @@ from wattwright.web.desk import Desk, NotSavedError
 from wattwright.web.limits import FILE_SIZE
 from wattwright.web.pages.forms import changed
 from wattwright.web.person import name_of
-from wattwright.web.shelf import TRIED
+from wattwright.web.shelf import TRIED, Shelf
 
 _YEAR = 365 * 24 * 3600
 
@@ -47,22 +51,24 @@ def builds(request: Request) -> Response:
         request,
         "builds.html",
         "Builds",
-        builds=[_build(shelf.desk(name)) for name in shelf.names],
+        builds=[_build(shelf, name) for name in shelf.names],
         home=shelf.home is not None,
         examples=example_names(),
     )
 
 
-def _build(desk: Desk) -> dict[str, Any]:
-    view = desk.view()
+def _build(shelf: Shelf, name: str) -> dict[str, Any]:
+    """Say how a build stands; one that cannot be opened keeps nobody from the others."""
+    told: dict[str, Any] = {"name": name, "to": f"/b/{name}/", "title": name, "tally": ()}
+    try:
+        view = shelf.desk(name).view()
+    except WattwrightError as error:
+        return {**told, "words": str(error)}
     view.within(answers.SHORT)
-    return {
-        "name": desk.name,
-        "to": f"{base_of(desk)}/",
-        "title": view.opened.build.build.name if view.opened else desk.name,
-        "tally": tally(view.so_far) if view.so_far else (),
-        "words": "being worked out" if view.opened else "the file cannot be read",
-    }
+    if view.opened is None:
+        return {**told, "words": "the file cannot be read"}
+    told["title"] = view.opened.build.build.name
+    return {**told, "tally": tally(view.so_far) if view.so_far else (), "words": "being worked out"}
 
 
 def _new_build(request: Request, form: FormData) -> Response:
@@ -77,10 +83,19 @@ def _new_build(request: Request, form: FormData) -> Response:
         unpack(copy, folder)
     else:
         start(folder, name or None)
+    _called(folder)
     return see(f"/b/{shelf.add(folder)}/")
 
 
 new_build = with_form(_new_build)
+
+
+def _called(folder: Path) -> None:
+    """Call a new build by the name of its folder, so that two can be told apart in the list."""
+    opened = open_build(folder)
+    name = folder.name.replace("_", " ").replace("-", " ")
+    edit = Edit(("build", "name"), quote(name[:1].upper() + name[1:]), ANY)
+    save(folder, splice(opened.source, [edit]), opened.source.digest)
 
 
 def _import_build(request: Request, form: FormData) -> Response:
@@ -155,6 +170,8 @@ def _keep_try(request: Request) -> Response:
         raise UsageError("a side copy that cannot be read cannot be kept; mend it first")
     to = {"back": f"{base_of(own)}/"}
     there = own.view()
+    if here.text == first.text:
+        raise UsageError("nothing was changed on the side copy; go on trying, or throw it away")
     if there.text == first.text:
         # Nobody changed the build meanwhile: the text is kept as it was written, comments too.
         revision = own.save(here.text, name_of(request), "kept what was tried", there)

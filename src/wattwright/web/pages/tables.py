@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
@@ -81,7 +79,7 @@ def _save_table(request: Request, form: FormData) -> Response:
         name.removeprefix(_CELL): str(text) for name, text in form.items() if name.startswith(_CELL)
     }
     try:
-        revision = desk.change(edits, name_of(request), _why(request, edits))
+        revision = desk.change(edits, name_of(request))
     except NotSavedError as error:
         problems = dict(problems_by_path(error.problems))
         return _not_saved(request, desk, typed, problems, 422, {})
@@ -126,12 +124,6 @@ def _edits(request: Request, desk: Desk, form: FormData) -> list[Edit]:
         if edit is not None and edit.new != was:
             edits.append(edit)
     return edits
-
-
-def _why(request: Request, edits: Sequence[Edit]) -> str:
-    names = [dotted(edit.path) for edit in edits]
-    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
-    return f"{request.path_params['path']}: {', '.join(names[:3])}{more}"
 
 
 def csv_out(request: Request) -> Response:
