@@ -22,7 +22,7 @@ from typing import Any
 from urllib.parse import urlencode, urlsplit
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 PICKUP = "orchard-pickup"
@@ -37,6 +37,9 @@ PHONE: dict[str, Any] = {
     "device_scale_factor": 2,
 }
 LAPTOP: dict[str, Any] = {"viewport": {"width": 1366, "height": 768}}
+
+# Time for a busy machine; nothing waits longer than it needs.
+expect.set_options(timeout=20_000)
 
 _FLAGS = [
     "--no-sandbox",
@@ -192,7 +195,7 @@ class People:
         context = self.browser.new_context(
             base_url=self.watch.server, reduced_motion="reduce", **{**device, **settings}
         )
-        context.set_default_timeout(15_000)
+        context.set_default_timeout(20_000)
         self.watch.over(context)
         self.contexts.append(context)
         page = context.new_page()
