@@ -27,8 +27,6 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_play
 EXAMPLES = Path(__file__).parents[1] / "examples"
 PICKUP = "orchard-pickup"
 WAS = '"6.9 kg, datasheet"'
-# Builds to be changed, one for each test that asks for one.
-COPIES = [f"pickup-{number}" for number in range(1, 25)]
 
 PHONE: dict[str, Any] = {
     "viewport": {"width": 390, "height": 844},
@@ -78,7 +76,8 @@ class Bench:
     state: Path
     port: int
     process: subprocess.Popen[bytes] | None = None
-    left: list[str] = field(default_factory=lambda: list(COPIES))
+    # Builds to be changed, one for each test that asks for one.
+    left: list[str] = field(default_factory=list)
 
     @property
     def url(self) -> str:
@@ -133,16 +132,20 @@ def _free_port() -> int:
 
 
 @pytest.fixture(scope="module")
-def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bench]:
+def bench(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Bench]:
+    """Serve the examples, and as many copies to be changed as the module asks for."""
+    copies = [f"pickup-{number}" for number in range(1, 1 + request.module.COPIES)]
     root = tmp_path_factory.mktemp("bench")
     for name in (PICKUP, "bare-start", "island-runabout"):
         shutil.copytree(EXAMPLES / name, root / "builds" / name)
-    for name in COPIES:
+    for name in copies:
         shutil.copytree(EXAMPLES / PICKUP, root / "builds" / name)
     shutil.copytree(EXAMPLES / "bare-start", root / "builds" / "broken")
     file = root / "builds" / "broken" / "build.toml"
     file.write_text(file.read_text("utf-8") + '\n[donor]\nwheelbase = "long"\n', "utf-8")
-    made = Bench(root / "builds", root / "state", _free_port())
+    made = Bench(root / "builds", root / "state", _free_port(), left=copies)
     made.start()
     yield made
     made.stop()

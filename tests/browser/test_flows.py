@@ -11,6 +11,7 @@ from playwright.sync_api import Locator, Page, expect
 
 pytestmark = pytest.mark.xdist_group("browser-flows")
 
+COPIES = 17
 MASS = "part.charger.mass"
 DCDC = '"3.1 kg ± 0.1, measured, kitchen scale, 2026-04-04"'
 REFUSED = r"status of 4(09|22)"

@@ -10,6 +10,7 @@ from playwright.sync_api import Locator, Page, expect
 
 pytestmark = pytest.mark.xdist_group("browser-flows")
 
+COPIES = 5
 MASS, PRICE = "part.charger.mass", "part.charger.price"
 LOST = r"ERR_INTERNET_DISCONNECTED|ERR_CONNECTION_REFUSED|ERR_INCOMPLETE|ERR_EMPTY|ERR_FAILED"
 CLASHED = "status of 409"
