@@ -78,6 +78,9 @@ def test_the_keyboard_reaches_everything_and_shows_where_it_is(people: People, p
         assert at["ring"], at["says"]
         reached.append(at["at"])
     # In the order of the page, and all of it.
+    missed = "missed => [...document.querySelectorAll('*')].filter((_, n) => missed.includes(n))"
+    short = ".map((each) => each.outerHTML.slice(0, 120))"
+    assert page.evaluate(missed + short, sorted(set(wanted) ^ set(reached))) == []
     assert reached == wanted
 
 
