@@ -52,6 +52,11 @@ _FLAGS = [
 ]
 
 
+def script(name: str) -> str:
+    """Return a function to be run in a page."""
+    return (Path(__file__).parent / "browser" / "scripts" / f"{name}.js").read_text("utf-8")
+
+
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     """Debian's chromium. Where it is missing the test fails: nothing of this may go untested."""
@@ -172,7 +177,10 @@ class Watch:
 
     def _asked(self, url: str) -> None:
         parts = urlsplit(url)
-        if parts.scheme not in ("blob", "data") and f"{parts.scheme}://{parts.netloc}" != self.server:
+        if (
+            parts.scheme not in ("blob", "data")
+            and f"{parts.scheme}://{parts.netloc}" != self.server
+        ):
             self.seen.append(f"request to {url}")
 
     def _said(self, kind: str, words: str) -> None:

@@ -6,8 +6,9 @@ import re
 from typing import Any
 
 import pytest
-from browser_builders import LAPTOP, PHONE, WAS, Bench, People
 from playwright.sync_api import Locator, Page, expect
+
+from browser_builders import LAPTOP, PHONE, WAS, Bench, People, script
 
 pytestmark = pytest.mark.xdist_group("browser-flows")
 
@@ -124,9 +125,7 @@ def test_a_bad_entry_keeps_its_text_and_is_told_beside_its_field(
     expect(box(page, "part.charger.price")).to_have_value("300")
 
 
-def test_what_one_saves_the_other_sees_without_asking(
-    people: People, bench: Bench, build: str
-) -> None:
+def test_what_one_saves_the_other_sees_without_asking(people: People, build: str) -> None:
     one = people.page(f"/b/{build}/in/part.charger")
     two = people.page(f"/b/{build}/in/part.charger", PHONE)
     two.evaluate("window.stayed = true")
@@ -152,7 +151,7 @@ def test_two_who_write_one_value_see_both_and_neither_is_overwritten(
     expect(problem).to_contain_text("7 kg, datasheet")
     expect(box(two)).to_have_value("8 kg")
     save(two)
-    expect(problem).to_contain_text("There now: \"7 kg, datasheet\". Yours: \"8 kg, datasheet\"")
+    expect(problem).to_contain_text('There now: "7 kg, datasheet". Yours: "8 kg, datasheet"')
     assert '"7 kg, datasheet"' in bench.text(build)
     save(two)
     expect(problem).to_be_hidden()
@@ -218,13 +217,7 @@ def test_a_table_is_typed_into_with_the_keyboard_and_saved_as_one(
     first.fill("nonsense")
     page.keyboard.press("Escape")
     expect(first).to_have_value(had)
-    first.evaluate(
-        """(box) => {
-          const data = new DataTransfer();
-          data.setData('text/plain', '50 kg, datasheet\\t400\\r\\nheavy\\t60\\r\\n');
-          box.dispatchEvent(new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true }));
-        }"""
-    )
+    first.evaluate(script("paste"), "50 kg, datasheet\t400\r\nheavy\t60\r\n")
     second = cell(page, "part.adaptor.mass")
     expect(second).to_have_value("heavy")
     expect(cell(page, "part.motor.price")).to_have_value("400")

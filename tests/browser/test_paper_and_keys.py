@@ -6,8 +6,9 @@ import re
 from typing import Any
 
 import pytest
-from browser_builders import LAPTOP, PHONE, PICKUP, People
 from playwright.sync_api import expect
+
+from browser_builders import LAPTOP, PHONE, PICKUP, People, script
 
 pytestmark = pytest.mark.xdist_group("browser-pages")
 
@@ -23,12 +24,6 @@ PRINTED = {
     "placement": "/placement",
     "file": "/file",
 }
-CUT_OFF = """() => [...document.querySelectorAll('body *')].filter((each) => {
-    if (!each.checkVisibility({ visibilityProperty: true }) || each.closest('svg *, .hush, .word, option')) return false;
-    const box = each.getBoundingClientRect();
-    const hides = getComputedStyle(each).overflowX !== 'visible' || each.matches('input, textarea');
-    return box.right > innerWidth + 1 || (hides && each.scrollWidth > each.clientWidth + 1);
-  }).map((each) => each.outerHTML.slice(0, 160)).slice(0, 8)"""
 
 
 @pytest.mark.parametrize("name", PRINTED)
@@ -38,41 +33,20 @@ def test_paper_shows_the_content_whole_and_nothing_to_press(people: People, name
     pressed = "nav, button, .button, .told, .line"
     shown = page.locator(pressed).filter(visible=True)
     assert shown.all_inner_texts() == []
-    assert page.evaluate(CUT_OFF) == []
+    assert page.evaluate(script("cut_off")) == []
     paper = page.pdf(format="A4", print_background=False)
     assert paper.startswith(b"%PDF-")
     assert len(re.findall(rb"/Type\s*/Page\b", paper)) >= 1
 
 
-FOCUSED = """() => {
-  const each = document.activeElement;
-  if (each === document.body) return null;
-  const style = getComputedStyle(each);
-  const all = [...document.querySelectorAll('*')];
-  return { at: all.indexOf(each), says: each.outerHTML.slice(0, 120),
-           ring: style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2 };
-}"""
-REACHABLE = """() => {
-  const all = [...document.querySelectorAll('*')];
-  const radios = new Set();
-  return all.filter((each) => {
-    if (!each.matches('a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex="0"]')) return false;
-    if (!each.checkVisibility({ visibilityProperty: true })) return false;
-    // Of a group of radio buttons one takes the focus.
-    if (each.type !== 'radio') return true;
-    return each.checked;
-  }).map((each) => all.indexOf(each));
-}"""
-
-
 @pytest.mark.parametrize("path", [f"/b/{PICKUP}/field/donor.wheelbase", f"/b/{PICKUP}/", "/look"])
 def test_the_keyboard_reaches_everything_and_shows_where_it_is(people: People, path: str) -> None:
     page = people.page(path, LAPTOP)
-    wanted = page.evaluate(REACHABLE)
+    wanted = page.evaluate(script("reachable"))
     reached = []
     for _ in range(len(wanted) + 5):
         page.keyboard.press("Tab")
-        at = page.evaluate(FOCUSED)
+        at = page.evaluate(script("focused"))
         if at is None or at["at"] in reached:
             break
         assert at["ring"], at["says"]
@@ -99,21 +73,19 @@ def test_the_first_key_leads_past_the_head(people: People) -> None:
 def test_choosing_a_look_is_what_the_device_would_have_chosen(people: People) -> None:
     """The colours stand twice in the stylesheet; the two must not drift apart."""
     page = people.page("/look", LAPTOP)
-    colours = """() => {
-      const names = ['ground', 'card', 'ink', 'soft', 'rule', 'link', 'main', 'on-main', 'failing',
-        'unknown', 'marginal', 'sound', 'failing-ground', 'unknown-ground', 'marginal-ground',
-        'sound-ground', 'focus', 'ww-ink', 'ww-paper', ...[...Array(8).keys()].map((n) => `ww-${n}`)];
-      const style = getComputedStyle(document.documentElement);
-      return names.map((name) => `${name} ${style.getPropertyValue(`--${name}`)}`);
-    }"""
     found: dict[str, list[list[str]]] = {"light": [], "dark": []}
-    for look, scheme in (("auto", "light"), ("auto", "dark"), ("bright", "dark"), ("dark", "light")):
+    for look, scheme in (
+        ("auto", "light"),
+        ("auto", "dark"),
+        ("bright", "dark"),
+        ("dark", "light"),
+    ):
         page.locator(f'[value="{look}"]').check()
         page.get_by_role("button", name="Use these").click()
         page.goto("/look")
         page.emulate_media(color_scheme=scheme)
         became = {"auto": scheme, "bright": "light", "dark": "dark"}[look]
-        found[became].append(page.evaluate(colours))
+        found[became].append(page.evaluate(script("colours")))
     assert found["light"][0] == found["light"][1]
     assert found["dark"][0] == found["dark"][1]
     assert found["light"][0] != found["dark"][0]
