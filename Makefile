@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: run test setup check lint types bench soak docs pins wheel clean
+.PHONY: run test setup browser check lint types bench soak docs pins wheel clean
 .DEFAULT_GOAL := run
 
 setup: $(READY)
@@ -31,8 +31,12 @@ run: $(READY)
 	case $$code in 2|64|70) exit $$code;; esac
 	@$(BIN)/wattwright serve builds
 
-test: lint types
+test: lint types browser
 	$(BIN)/python -m pytest -n auto --dist loadgroup -m "not soak"
+
+# Some tests look at the pages in a real browser. Where it stands already nothing is asked of apt.
+browser:
+	@command -v chromium >/dev/null 2>&1 || sh tools/browser.sh
 
 lint: $(READY)
 	$(BIN)/ruff check .

@@ -22,13 +22,11 @@ from typing import Any
 from urllib.parse import urlencode, urlsplit
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 PICKUP = "orchard-pickup"
 WAS = '"6.9 kg, datasheet"'
-# Builds to be changed, one for each test that asks for one.
-COPIES = [f"pickup-{number}" for number in range(1, 25)]
 
 PHONE: dict[str, Any] = {
     "viewport": {"width": 390, "height": 844},
@@ -37,6 +35,9 @@ PHONE: dict[str, Any] = {
     "device_scale_factor": 2,
 }
 LAPTOP: dict[str, Any] = {"viewport": {"width": 1366, "height": 768}}
+
+# Time for a busy machine; nothing waits longer than it needs.
+expect.set_options(timeout=20_000)
 
 _FLAGS = [
     "--no-sandbox",
@@ -49,6 +50,11 @@ _FLAGS = [
     # No name leads anywhere: what is not this server cannot be reached.
     "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1",
 ]
+
+
+def script(name: str) -> str:
+    """Return a function to be run in a page."""
+    return (Path(__file__).parent / "browser" / "scripts" / f"{name}.js").read_text("utf-8")
 
 
 @pytest.fixture(scope="module")
@@ -75,7 +81,8 @@ class Bench:
     state: Path
     port: int
     process: subprocess.Popen[bytes] | None = None
-    left: list[str] = field(default_factory=lambda: list(COPIES))
+    # Builds to be changed, one for each test that asks for one.
+    left: list[str] = field(default_factory=list)
 
     @property
     def url(self) -> str:
@@ -130,16 +137,20 @@ def _free_port() -> int:
 
 
 @pytest.fixture(scope="module")
-def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bench]:
+def bench(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Bench]:
+    """Serve the examples, and as many copies to be changed as the module asks for."""
+    copies = [f"pickup-{number}" for number in range(1, 1 + request.module.COPIES)]
     root = tmp_path_factory.mktemp("bench")
     for name in (PICKUP, "bare-start", "island-runabout"):
         shutil.copytree(EXAMPLES / name, root / "builds" / name)
-    for name in COPIES:
+    for name in copies:
         shutil.copytree(EXAMPLES / PICKUP, root / "builds" / name)
     shutil.copytree(EXAMPLES / "bare-start", root / "builds" / "broken")
     file = root / "builds" / "broken" / "build.toml"
     file.write_text(file.read_text("utf-8") + '\n[donor]\nwheelbase = "long"\n', "utf-8")
-    made = Bench(root / "builds", root / "state", _free_port())
+    made = Bench(root / "builds", root / "state", _free_port(), left=copies)
     made.start()
     yield made
     made.stop()
@@ -166,7 +177,10 @@ class Watch:
 
     def _asked(self, url: str) -> None:
         parts = urlsplit(url)
-        if parts.scheme not in ("blob", "data") and f"{parts.scheme}://{parts.netloc}" != self.server:
+        if (
+            parts.scheme not in ("blob", "data")
+            and f"{parts.scheme}://{parts.netloc}" != self.server
+        ):
             self.seen.append(f"request to {url}")
 
     def _said(self, kind: str, words: str) -> None:
@@ -192,7 +206,7 @@ class People:
         context = self.browser.new_context(
             base_url=self.watch.server, reduced_motion="reduce", **{**device, **settings}
         )
-        context.set_default_timeout(15_000)
+        context.set_default_timeout(20_000)
         self.watch.over(context)
         self.contexts.append(context)
         page = context.new_page()

@@ -19,6 +19,7 @@
         TooSoonError              a try that is not looked at, after too many wrong ones
       RefusedError                a request that the guard of the workbench turns away
       UsageError (ValueError)     a name the program does not know (a finding, an area, an example)
+        NoBuildError              a build that this workbench does not have
 
 A message says what is wrong, where, what was found, what is allowed and what to do.
 """

@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 
 import pytest
-from browser_builders import PHONE, WAS, Bench, People
 from playwright.sync_api import Locator, Page, expect
+
+from browser_builders import PHONE, WAS, Bench, People
 
 pytestmark = pytest.mark.xdist_group("browser-flows")
 
+COPIES = 5
 MASS, PRICE = "part.charger.mass", "part.charger.price"
 LOST = r"ERR_INTERNET_DISCONNECTED|ERR_CONNECTION_REFUSED|ERR_INCOMPLETE|ERR_EMPTY|ERR_FAILED"
 CLASHED = "status of 409"
@@ -28,7 +30,7 @@ def value(page: Page, path: str) -> Locator:
     return field(page, path).locator('[name="quantity"]')
 
 
-def changes(bench: Bench, page: Page, build: str) -> list[str]:
+def changes(page: Page, build: str) -> list[str]:
     """List what changed the build, newest first."""
     page.goto(f"/b/{build}/history")
     return page.locator(".revisions b").all_inner_texts()
@@ -56,13 +58,13 @@ def test_without_a_network_entries_wait_and_go_out_in_their_order(
     expect(waiting).to_be_hidden()
     expect(page.locator("#lost")).to_be_empty()
     assert '"8 kg, datasheet"' in bench.text(build)
-    said = changes(bench, page, build)
+    said = changes(page, build)
     assert len(said) == 3
     assert said[0].startswith(f"3. {MASS}")
     assert said[1].startswith(f"2. {PRICE}")
 
 
-def test_undo_does_not_wait(people: People, bench: Bench, build: str) -> None:
+def test_undo_does_not_wait(people: People, build: str) -> None:
     """Later it might take back what somebody else did meanwhile."""
     people.watch.expected = [LOST]
     page = people.page(f"/b/{build}/in/part.charger")

@@ -10,16 +10,17 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from browser_builders import LAPTOP, PHONE, PICKUP, Bench, People
 from playwright.sync_api import Page
+
+from browser_builders import LAPTOP, PHONE, PICKUP, Bench, People, script
 
 pytestmark = pytest.mark.xdist_group("browser-pages")
 
+COPIES = 1
 IN_A_BUILD = {
     "tonight": "/",
     "areas": "/areas",
     "area": "/area/vehicle",
-    "area-drive": "/area/drive",
     "findings": "/said?verdict=failing",
     "finding": "/said/vehicle.axle_load@rear/full",
     "use": "/use/market_run",
@@ -47,41 +48,6 @@ BESIDE = {
 }
 PAGES = {**{name: f"/b/{PICKUP}{path}" for name, path in IN_A_BUILD.items()}, **BESIDE}
 RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
-COLOURS = {"runOnly": {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}}
-
-# Links within a sentence are exempt from target sizes (WCAG 2.2, 2.5.8, "inline").
-TOO_SMALL = """() => {
-  const found = [];
-  const shown = (each) => each.checkVisibility({ visibilityProperty: true }) && !each.closest('.skip, [hidden]');
-  const name = (each) => `${each.localName}.${each.className} "${each.textContent.trim().slice(0, 40)}"`;
-  for (const each of document.querySelectorAll('a[href], button, input, select, textarea, summary')) {
-    if (!shown(each) || each.type === 'hidden') continue;
-    if (each.localName === 'a' && getComputedStyle(each).display === 'inline') {
-      const around = each.closest('p, li, dd, td');
-      if (around && around.textContent.trim().length > each.textContent.trim().length) continue;
-    }
-    const target = each.closest('label') ?? each;
-    const box = target.getBoundingClientRect();
-    if (box.height < 43.9 || box.width < 43.9) found.push(`${name(each)} ${box.width.toFixed(0)}x${box.height.toFixed(0)}`);
-  }
-  return found;
-}"""
-TOO_FINE = """() => {
-  const found = new Set();
-  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-  while (walk.nextNode()) {
-    const around = walk.currentNode.parentElement;
-    if (!walk.currentNode.data.trim() || !around.checkVisibility() || around.closest('svg, .hush, script')) continue;
-    const size = parseFloat(getComputedStyle(around).fontSize);
-    const least = around.closest('.help, .shown, .pages, .foot, .mini, .count, .how, thead, pre, code') ? 14 : 16;
-    if (size < least) found.add(`${around.localName}.${around.className} ${size}px "${walk.currentNode.data.trim().slice(0, 30)}"`);
-  }
-  return [...found];
-}"""
-SIDEWAYS = """() => document.scrollingElement.scrollWidth <= innerWidth ? [] : [
-  ...[...document.querySelectorAll('body *')].filter((each) => !each.closest('.scroll')
-    && each.getBoundingClientRect().right > innerWidth + 1).map((each) => each.outerHTML.slice(0, 120)).slice(0, 5),
-  `the page is ${document.scrollingElement.scrollWidth} wide`]"""
 
 
 @pytest.fixture(scope="module")
@@ -98,7 +64,8 @@ def tried(bench: Bench) -> str:
 def violations(page: Page, rules: dict[str, object]) -> list[str]:
     """List what axe finds, a few places for each rule."""
     found = page.evaluate(
-        "rules => axe.run({ exclude: [['svg *']] }, rules)", {**rules, "resultTypes": ["violations"]}
+        "rules => axe.run({ exclude: [['svg *']] }, rules)",
+        {**rules, "resultTypes": ["violations"]},
     )
     return [
         f"{each['id']}: {node['html'][:200]} {node['failureSummary'][:200]}"
@@ -135,13 +102,12 @@ def test_a_page_fits_the_thumb_and_the_eye(
         pictures(page, shots, name)
     page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
     page.evaluate(Axe().axe_script)
-    found["sideways on a phone"] = page.evaluate(SIDEWAYS)
-    found["targets"] = page.evaluate(TOO_SMALL)
-    found["text"] = page.evaluate(TOO_FINE)
+    found["sideways on a phone"] = page.evaluate(script("sideways"))
+    found["targets"] = page.evaluate(script("too_small"))
+    found["text"] = page.evaluate(script("too_fine"))
     found["phone, bright"] = violations(page, RULES)
     page.emulate_media(color_scheme="dark")
-    found["phone, dark"] = violations(page, COLOURS)
     page.set_viewport_size(LAPTOP["viewport"])
-    found["sideways on a laptop"] = page.evaluate(SIDEWAYS)
+    found["sideways on a laptop"] = page.evaluate(script("sideways"))
     found["laptop, dark"] = violations(page, RULES)
     assert {where: what for where, what in found.items() if what} == {}

@@ -139,14 +139,14 @@ def test_a_journal_is_no_part_of_the_build(run, make):
 
 
 def test_a_new_build_does_not_begin_with_the_history_of_an_example(run, tmp_path, monkeypatch):
-    from wattwright.cli import new
+    from wattwright.journal import starting
 
     examples = tmp_path / "examples"
     (examples / "bare-start" / "photos").mkdir(parents=True)
     for name in ("build.toml", "journal.sqlite", "journal.sqlite-wal", "curve.csv"):
         text = 'format = 1\n[build]\nname = "Bare"\n' if name == "build.toml" else "x"
         (examples / "bare-start" / name).write_text(text)
-    monkeypatch.setattr(new, "examples", lambda: examples)
+    monkeypatch.setattr(starting, "examples", lambda: examples)
     assert run("new", tmp_path / "mine", "--like", "bare-start").code == 0
     assert sorted(each.name for each in (tmp_path / "mine").iterdir()) == [
         "build.toml",

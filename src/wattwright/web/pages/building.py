@@ -169,6 +169,8 @@ def area(request: Request) -> Response:
     view, taste, base = desk.view(), taste_of(request), base_of(desk)
     wanted = _area(request.path_params["area"])
     written = written_of(view, taste)
+    sections, forms = list(_sections(wanted.sections, written, base)), list(_forms(wanted, written))
+    shown_here = {f"{base}/in/{each.name}" for each in forms}
     more: dict[str, Any] = dict.fromkeys(
         ("groups", "cautions", "tables", "others", "begin", "drawings"), ()
     )
@@ -190,8 +192,10 @@ def area(request: Request) -> Response:
         desk,
         page_name="areas",
         uses=_uses(view, wanted),
-        sections=list(_sections(wanted.sections, written, base)),
-        forms=list(_forms(wanted, written)),
+        sections=sections,
+        forms=forms,
+        # What stands on the page as a form needs no link besides.
+        as_form={each["to"]: each["words"] for each in sections if each["to"] in shown_here},
         problems=problems_by_path(view.problems),
         **more,
     )

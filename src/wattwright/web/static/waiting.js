@@ -40,11 +40,16 @@ export async function showWaiting() {
   bar.hidden = entries.length === 0;
   for (const form of document.querySelectorAll(".waits")) form.classList.remove("waits");
   const stuck = entries.filter((entry) => entry.trouble);
-  bar.replaceChildren(...(stuck.length ? offer(stuck[0], stuck.length) : [made("span", waitWords(entries))]));
+  bar.replaceChildren(...told(entries, stuck));
   for (const form of document.querySelectorAll("[data-field], [data-grid]")) {
     const entry = entries.find((each) => isOf(each, form));
     if (entry) fillIn(form, entry);
   }
+}
+
+function told(entries, stuck) {
+  if (stuck.length) return offer(stuck[0], stuck.length);
+  return entries.length ? [made("span", waitWords(entries))] : [];
 }
 
 function waitWords(entries) {

@@ -1,0 +1,102 @@
+"""The pages on paper, and with a keyboard alone."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from browser_builders import LAPTOP, PHONE, PICKUP, People, script
+
+pytestmark = pytest.mark.xdist_group("browser-pages")
+
+COPIES = 0
+# The width of A4 less margins of 10 mm, in CSS pixels.
+PAPER: dict[str, Any] = {"viewport": {"width": 718, "height": 1000}}
+PRINTED = {
+    "tonight": "/",
+    "area": "/area/vehicle",
+    "finding": "/said/vehicle.axle_load@rear/full",
+    "record": "/in/part.motor",
+    "table": "/table/part?only=label,mass,at.x",
+    "placement": "/placement",
+    "file": "/file",
+}
+
+
+@pytest.mark.parametrize("name", PRINTED)
+def test_paper_shows_the_content_whole_and_nothing_to_press(people: People, name: str) -> None:
+    page = people.page(f"/b/{PICKUP}{PRINTED[name]}", PAPER)
+    page.emulate_media(media="print")
+    pressed = "nav, button, .button, .told, .line"
+    shown = page.locator(pressed).filter(visible=True)
+    assert shown.all_inner_texts() == []
+    assert page.evaluate(script("cut_off")) == []
+    paper = page.pdf(format="A4", print_background=False)
+    assert paper.startswith(b"%PDF-")
+    assert len(re.findall(rb"/Type\s*/Page\b", paper)) >= 1
+
+
+@pytest.mark.parametrize("path", [f"/b/{PICKUP}/field/donor.wheelbase", f"/b/{PICKUP}/", "/look"])
+def test_the_keyboard_reaches_everything_and_shows_where_it_is(people: People, path: str) -> None:
+    page = people.page(path, LAPTOP)
+    wanted = page.evaluate(script("reachable"))
+    reached = []
+    for _ in range(len(wanted) + 5):
+        page.keyboard.press("Tab")
+        at = page.evaluate(script("focused"))
+        if at is None or at["at"] in reached:
+            break
+        assert at["ring"], at["says"]
+        reached.append(at["at"])
+    # In the order of the page, and all of it.
+    missed = "missed => [...document.querySelectorAll('*')].filter((_, n) => missed.includes(n))"
+    short = ".map((each) => each.outerHTML.slice(0, 120))"
+    assert page.evaluate(missed + short, sorted(set(wanted) ^ set(reached))) == []
+    assert reached == wanted
+
+
+def test_the_first_key_leads_past_the_head(people: People) -> None:
+    page = people.page(f"/b/{PICKUP}/", PHONE)
+    page.keyboard.press("Tab")
+    skip = page.locator(".skip")
+    expect(skip).to_be_focused()
+    expect(skip).to_be_in_viewport()
+    page.keyboard.press("Enter")
+    expect(page.locator("#main")).to_be_focused()
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.closest('main') !== null")
+
+
+def test_choosing_a_look_is_what_the_device_would_have_chosen(people: People) -> None:
+    """The colours stand twice in the stylesheet; the two must not drift apart."""
+    page = people.page("/look", LAPTOP)
+    found: dict[str, list[list[str]]] = {"light": [], "dark": []}
+    for look, scheme in (
+        ("auto", "light"),
+        ("auto", "dark"),
+        ("bright", "dark"),
+        ("dark", "light"),
+    ):
+        page.locator(f'[value="{look}"]').check()
+        page.get_by_role("button", name="Use these").click()
+        page.goto("/look")
+        page.emulate_media(color_scheme=scheme)
+        became = {"auto": scheme, "bright": "light", "dark": "dark"}[look]
+        found[became].append(page.evaluate(script("colours")))
+    assert found["light"][0] == found["light"][1]
+    assert found["dark"][0] == found["dark"][1]
+    assert found["light"][0] != found["dark"][0]
+
+
+def test_a_request_to_elsewhere_would_be_noticed(people: People) -> None:
+    """The watch over all pages can fail: this page asks elsewhere, which the policy forbids."""
+    page = people.page("/look")
+    page.evaluate("fetch('http://outside.invalid/').catch(() => {})")
+    page.evaluate("document.body.insertAdjacentHTML('beforeend', '<p style=\"color: red\">x</p>')")
+    page.wait_for_function("true")
+    assert any("outside.invalid" in each for each in people.watch.unexpected)
+    assert any("style" in each for each in people.watch.unexpected)
+    people.watch.expected = ["outside.invalid", "style"]
