@@ -6,12 +6,14 @@ import hashlib
 import itertools
 import random
 import threading
+import time
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 import httpx2
 
-from serving import PATIENCE, serving
+from serving import PATIENCE, Served, serving
 from wattwright.build.reader import open_build
 from wattwright.build.text import read_text
 from wattwright.journal.keeper import Keeper
@@ -44,29 +46,32 @@ def value(raw: bytes, path: str) -> object:
 def left_by_a_killed_server(folder: Path, state: Path, kills: int) -> None:
     """Kill a server again and again while it saves; each time see what it has left."""
     dice = random.Random(kills)
-    number, pauses = 0, []
+    number = 0
     for _ in range(kills):
-        acknowledged = number
         with serving(state, str(folder)) as served:
-            pause = dice.uniform(0.05, 0.6)
-            killer = threading.Timer(pause, served.process.kill)
-            killer.start()
-            try:
-                while True:
-                    answer = served.edit(folder.name, "donor.description", f"words {number + 1}")
-                    assert answer.status_code == 200, answer.text
-                    number += 1
-            except httpx2.HTTPError:
-                pass
-            served.process.wait(PATIENCE)
-            pauses.append(number - acknowledged)
+            number = _edited_until_killed(served, folder.name, number, dice)
         # The edit under way when it died may have come through, or not.
         with Keeper(folder) as keeper:
             raw = keeper.content(keeper.head().number)
         assert raw == (folder / "build.toml").read_bytes()
-        if number:
-            assert value(raw, "donor.description") in (f"words {number}", f"words {number + 1}")
-            number = int(str(value(raw, "donor.description")).removeprefix("words "))
+        said = value(raw, "donor.description")
+        assert said in (f"words {number}", f"words {number + 1}")
+        number = int(str(said).removeprefix("words "))
         kept_by(folder, [])
-    # How far it gets before it is killed is a matter of the machine; some way it has to.
-    assert sum(pauses) > kills
+    assert number >= 2 * kills
+
+
+def _edited_until_killed(served: Served, build: str, number: int, dice: random.Random) -> int:
+    """Edit a few times, and go on while the server is killed; return the last acknowledged edit."""
+    enough = number + dice.randint(2, 4)
+    with suppress(httpx2.HTTPError):
+        while True:
+            began = time.monotonic()
+            answer = served.edit(build, "donor.description", f"words {number + 1}")
+            assert answer.status_code == 200, answer.text
+            number += 1
+            if number == enough:
+                took = time.monotonic() - began
+                threading.Timer(dice.uniform(0, 1.5 * took), served.process.kill).start()
+    served.process.wait(PATIENCE)
+    return number

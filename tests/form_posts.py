@@ -7,17 +7,26 @@ from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote_from_bytes
 
+from hypothesis import given
 from hypothesis import strategies as st
 from starlette.routing import BaseRoute, Mount, Route
 
-from api_asked import kept_in_order
+from api_asked import bounded, kept_in_order
+from wattwright.web.app import made
+from wattwright.web.shelf import Shelf
 from web_builders import Workbench
 
 FIELDS = (
     *("path", "name", "text", "quantity", "origin", "detail", "was", "word", "back", "step"),
     *("number", "statement", "who", "about", "instrument", "date", "initials", "note", "caption"),
     *("digest", "why", "like", "look", "units", "code", "id", "choice", "file", "photo", "token"),
-    *("cell:part.charger.mass", "was:part.charger.mass", "cell:", "cell:..", "cell:donor.wheelbase"),
+    *(
+        "cell:part.charger.mass",
+        "was:part.charger.mass",
+        "cell:",
+        "cell:..",
+        "cell:donor.wheelbase",
+    ),
     *("", "\0", "cell:part.a\0b.mass", "path[]"),
 )
 VALUES = (
@@ -25,7 +34,16 @@ VALUES = (
     *("build.name", "format", "origin", "part.motor.curve", "part.new.mass", "undo", "redo"),
     *("unknown", "none", "12 kg, measured", "2540 mm ± 3, measured, tape", "1", "2", "0", "-1"),
     *("9" * 400, "1e999", "²", "٣", "nan", "charger", "new_one", "example:orchard-pickup"),
-    *("build:orchard-pickup", "build:none", "example:../..", "auto", "metric", "/", "//evil", "/\\e"),
+    *(
+        "build:orchard-pickup",
+        "build:none",
+        "example:../..",
+        "auto",
+        "metric",
+        "/",
+        "//evil",
+        "/\\e",
+    ),
     *("/b/orchard-pickup/?ripple=1#x", "/\r\nx: y", "javascript:1", "x" * 2_000, "\0", "\x1b[2J"),
     *("\u202eabc", "\ufeff", "\U0001f69c", "<script>alert(1)</script>", "'\"><b>", "{{ 7 * 7 }}"),
     *("[", '"""', "= 1", "a\r\nb", "2026-02-30", "=cmd()"),
@@ -43,7 +61,16 @@ FILES = (
     b"<?xml version='1.0'?><!DOCTYPE a [<!ENTITY b 'c'>]><gpx>&b;</gpx>",
 )
 FILE_NAMES = (
-    *("parts.csv", "", "../../x.csv", "a\0.csv", ".csv", "x" * 400 + ".gpx", "CON.csv", "photo.jpg"),
+    *(
+        "parts.csv",
+        "",
+        "../../x.csv",
+        "a\0.csv",
+        ".csv",
+        "x" * 400 + ".gpx",
+        "CON.csv",
+        "photo.jpg",
+    ),
     *("x.zip", "con\r\nx.csv", "\u202e.csv", "x.svg", '".csv'),
 )
 CHARSETS = (
@@ -53,7 +80,12 @@ CHARSETS = (
 BODIES = (b"", b"&&&===", b"token=%", b"{}", b"\xff" * 100, b"--x\r\n", b"--x--", b"a" * 5_000)
 KINDS = (
     *("application/x-www-form-urlencoded", "multipart/form-data; boundary=x", "text/plain", ""),
-    *("multipart/form-data", "application/json", "multipart/form-data; boundary=", "multipart/mixed"),
+    *(
+        "multipart/form-data",
+        "application/json",
+        "multipart/form-data; boundary=",
+        "multipart/mixed",
+    ),
 )
 BOUNDARY = "a-line-that-nobody-types"
 
@@ -180,3 +212,20 @@ def posted(bench: Workbench, to: str, post: Post, token: str) -> Any:
     for name in bench.shelf.names:
         kept_in_order(bench, name)
     return answer
+
+
+FORMS = sorted(each for each in post_routes(made(Shelf([])).routes) if not each.startswith("/api"))
+
+
+def fuzzed(bench: Workbench, address: str, build: str, examples: int) -> None:
+    """Post many things to one address, to the build and to its side copy."""
+    token, side = bench.token(), f"{build}~try"
+
+    @bounded(examples)
+    @given(POSTS, st.sampled_from((build, side)), st.sampled_from(("part", "donor.removed", "x")))
+    def send(post: Post, to: str, path: str) -> None:
+        if to == side:
+            bench.shelf.begin_try(build)
+        posted(bench, filled_in(address, to, path=path), post, token)
+
+    send()

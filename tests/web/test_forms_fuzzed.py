@@ -7,42 +7,15 @@ import re
 from collections.abc import Callable
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
-from form_posts import POSTS, VALUES, Post, filled_in, post_routes, posted, urlencoded
-from wattwright.web.app import made
-from wattwright.web.shelf import Shelf
+from api_asked import bounded
+from form_posts import FORMS, VALUES, Post, fuzzed, posted, urlencoded
 from web_builders import Workbench
 
 PICKUP = "orchard-pickup"
 Open = Callable[..., Workbench]
-FORMS = sorted(each for each in post_routes(made(Shelf([])).routes) if not each.startswith("/api"))
-
-
-def bounded(examples: int) -> settings:
-    return settings(
-        max_examples=examples,
-        derandomize=True,
-        database=None,
-        deadline=None,
-        phases=[Phase.generate],
-        suppress_health_check=list(HealthCheck),
-    )
-
-
-def fuzzed(bench: Workbench, address: str, examples: int) -> None:
-    token = bench.token()
-    side = f"{PICKUP}~try"
-
-    @bounded(examples)
-    @given(POSTS, st.sampled_from((PICKUP, side)), st.sampled_from(("part", "donor.removed", "x")))
-    def send(post: Post, build: str, path: str) -> None:
-        if build == side:
-            bench.shelf.begin_try(PICKUP)
-        posted(bench, filled_in(address, build, path=path), post, token)
-
-    send()
 
 
 def test_all_forms_are_found() -> None:
@@ -52,7 +25,7 @@ def test_all_forms_are_found() -> None:
 
 @pytest.mark.parametrize("address", FORMS)
 def test_no_form_fails_over_what_is_sent(workbench: Open, address: str) -> None:
-    fuzzed(workbench(PICKUP), address, 14)
+    fuzzed(workbench(PICKUP), address, PICKUP, 14)
 
 
 def sent(bench: Workbench, to: str, post: Post) -> tuple[int, str]:
@@ -61,7 +34,9 @@ def sent(bench: Workbench, to: str, post: Post) -> tuple[int, str]:
 
 
 @pytest.mark.parametrize("charset", ["undefined", "utf-16", "idna", "unicode_escape", "latin-1"])
-@pytest.mark.parametrize("kind", ["multipart/form-data; boundary=x", "application/x-www-form-urlencoded"])
+@pytest.mark.parametrize(
+    "kind", ["multipart/form-data; boundary=x", "application/x-www-form-urlencoded"]
+)
 def test_a_form_in_another_encoding_is_refused(workbench: Open, kind: str, charset: str) -> None:
     bench = workbench(PICKUP)
     body = b'--x\r\nContent-Disposition: form-data; name="path"\r\n\r\n\xff\r\n--x--\r\n'
@@ -72,7 +47,12 @@ def test_a_form_in_another_encoding_is_refused(workbench: Open, kind: str, chars
 
 def test_a_file_where_words_belong_is_refused(workbench: Open) -> None:
     bench = workbench(PICKUP)
-    for to, field in (("readings", "text"), ("sign", "who"), ("files", "path"), ("set", "quantity")):
+    for to, field in (
+        ("readings", "text"),
+        ("sign", "who"),
+        ("files", "path"),
+        ("set", "quantity"),
+    ):
         answer = bench.client.post(
             f"/b/{PICKUP}/{to}",
             data={"token": bench.token()},

@@ -6,9 +6,8 @@ import math
 from html import escape
 from http import HTTPStatus
 
-from starlette.types import Message, Scope
-
 from pydantic import Field
+from starlette.types import Message, Scope
 
 from wattwright.errors import WattwrightError
 from wattwright.output import Out
