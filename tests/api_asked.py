@@ -1,4 +1,4 @@
-"""Requests that schemathesis makes of the API's description, sent to a workbench in this process."""
+"""Requests that schemathesis makes of the API from its description, sent in this process."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Edits sent to servers that may be several, or be killed, and what has to hold of what they leave."""
+"""Edits sent to servers, several or killed ones, and what has to hold of what they leave."""
 
 from __future__ import annotations
 
@@ -18,9 +18,11 @@ from wattwright.build.reader import open_build
 from wattwright.build.text import read_text
 from wattwright.journal.keeper import Keeper
 
+PATH = "donor.description"
+
 
 def kept_by(folder: Path, told: Sequence[tuple[int, str, str]]) -> None:
-    """Every acknowledged edit stands in the revision it was said to be; the last one in the file."""
+    """Every acknowledged edit stands in its revision, and the last revision in the file."""
     with Keeper(folder) as keeper:
         for number, path, text in told:
             assert value(keeper.content(number), path) == text, (number, path)
@@ -49,27 +51,30 @@ def left_by_a_killed_server(folder: Path, state: Path, kills: int) -> None:
     number = 0
     for _ in range(kills):
         with serving(state, str(folder)) as served:
-            number = _edited_until_killed(served, folder.name, number, dice)
+            number = _edited_until_killed(served, folder, number, dice)
         # The edit under way when it died may have come through, or not.
         with Keeper(folder) as keeper:
             raw = keeper.content(keeper.head().number)
         assert raw == (folder / "build.toml").read_bytes()
-        said = value(raw, "donor.description")
+        said = value(raw, PATH)
         assert said in (f"words {number}", f"words {number + 1}")
         number = int(str(said).removeprefix("words "))
         kept_by(folder, [])
     assert number >= 2 * kills
 
 
-def _edited_until_killed(served: Served, build: str, number: int, dice: random.Random) -> int:
+def _edited_until_killed(served: Served, folder: Path, number: int, dice: random.Random) -> int:
     """Edit a few times, and go on while the server is killed; return the last acknowledged edit."""
     enough = number + dice.randint(2, 4)
+    was = value((folder / "build.toml").read_bytes(), PATH)
     with suppress(httpx2.HTTPError):
         while True:
             began = time.monotonic()
-            answer = served.edit(build, "donor.description", f"words {number + 1}")
-            assert answer.status_code == 200, answer.text
-            number += 1
+            # A form, whose answer does not wait for what the change moves.
+            form = {"path": PATH, "quantity": f"words {number + 1}", "was": f'"{was}"'}
+            answer = served.client.post(f"/b/{folder.name}/set", data=form, headers=served.token)
+            assert answer.status_code == 303, answer.text
+            number, was = number + 1, form["quantity"]
             if number == enough:
                 took = time.monotonic() - began
                 threading.Timer(dice.uniform(0, 1.5 * took), served.process.kill).start()

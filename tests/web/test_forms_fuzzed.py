@@ -112,6 +112,23 @@ def test_an_empty_first_line_of_the_file_survives_its_page(workbench: Open) -> N
     assert html.unescape(found[1]) == before
 
 
+def test_what_is_saved_again_after_a_clash_leads_to_a_page(workbench: Open) -> None:
+    bench = workbench(PICKUP)
+    fields = {"path": "build.name", "quantity": "mine"}
+    status, page = bench.send(f"/b/{PICKUP}/set", **fields, was='"theirs"')
+    assert status == 409
+    form = re.search(r'<form class="field.*?</form>', page, re.DOTALL)
+    assert form
+    hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="(.*?)">', form[0]))
+    assert hidden["was"] == '"Orchard pickup"'
+    for back in set(re.findall(r'name="back" value="(.*?)">', page)):
+        assert bench.client.get(back).status_code == 200, back
+    again = {**fields, "was": hidden["was"], "back": hidden["back"]}
+    status, page = bench.send(f"/b/{PICKUP}/set", **again)
+    assert status == 200
+    assert "Saved: build.name" in page
+
+
 def test_what_was_typed_and_not_saved_is_given_back(workbench: Open) -> None:
     bench = workbench(PICKUP)
     token = bench.token()

@@ -1,4 +1,4 @@
-"""``wattwright serve`` as it is started: its words, its end, two at once, and killed at any time."""
+"""``wattwright serve`` as it is started: its words, its end, two at once, killed at any time."""
 
 from __future__ import annotations
 
@@ -154,7 +154,7 @@ def test_six_who_edit_at_once_lose_nothing(build: Path, tmp_path: Path) -> None:
             was: str | None = None
             together.wait(PATIENCE)
             for number in range(12):
-                text = f"{number} mm" if place < 3 else f"words {number} of {place}"
+                text = f"{2000 + number} mm" if place < 3 else f"words {number} of {place}"
                 answer = served.edit(BUILD, path, text, was)
                 statuses.append(answer.status_code)
                 if answer.status_code == 200:
