@@ -1,14 +1,13 @@
-"""Requests that schemathesis makes of the API's description, sent to a workbench here."""
+"""Requests that schemathesis makes of the API from its description, sent in this process."""
 
 from __future__ import annotations
 
 import hashlib
 import itertools
-from collections.abc import Mapping
-from typing import Any
 
 import httpx2
 import schemathesis
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from requests import Request
 from schemathesis import Case, GenerationMode
@@ -66,9 +65,30 @@ def kept_in_order(bench: Workbench, build: str) -> None:
     assert desk.view().problems == ()
 
 
-def untouched(bench: Workbench) -> Mapping[str, Any]:
-    """Return what lies in the folders, to be compared with what lies there later."""
-    return {
-        str(path): hashlib.sha256(path.read_bytes()).hexdigest()
-        for path in sorted(bench.folder.rglob("build.toml"))
-    }
+def bounded(examples: int) -> settings:
+    """The same examples in every run."""
+    return settings(
+        max_examples=examples,
+        derandomize=True,
+        database=None,
+        deadline=None,
+        phases=[Phase.generate],
+        suppress_health_check=list(HealthCheck),
+    )
+
+
+def asked_of(bench: Workbench, name: str, build: str, examples: int) -> None:
+    """Ask an operation many things; what is refused or only read changes nothing."""
+    token = bench.token()
+    desk = bench.shelf.desk(build)
+
+    @bounded(examples)
+    @given(cases(name, build))
+    def ask(case: Case) -> None:
+        before = desk.keeper.head()
+        answer = answered(bench, token, case)
+        if answer.status_code != 200 or name.startswith("GET"):
+            assert desk.keeper.head() == before
+        kept_in_order(bench, build)
+
+    ask()

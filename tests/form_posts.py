@@ -7,10 +7,13 @@ from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote_from_bytes
 
+from hypothesis import given
 from hypothesis import strategies as st
 from starlette.routing import BaseRoute, Mount, Route
 
-from api_asked import kept_in_order
+from api_asked import bounded, kept_in_order
+from wattwright.web.app import made
+from wattwright.web.shelf import Shelf
 from web_builders import Workbench
 
 FIELDS = (
@@ -209,3 +212,20 @@ def posted(bench: Workbench, to: str, post: Post, token: str) -> Any:
     for name in bench.shelf.names:
         kept_in_order(bench, name)
     return answer
+
+
+FORMS = sorted(each for each in post_routes(made(Shelf([])).routes) if not each.startswith("/api"))
+
+
+def fuzzed(bench: Workbench, address: str, build: str, examples: int) -> None:
+    """Post many things to one address, to the build and to its side copy."""
+    token, side = bench.token(), f"{build}~try"
+
+    @bounded(examples)
+    @given(POSTS, st.sampled_from((build, side)), st.sampled_from(("part", "donor.removed", "x")))
+    def send(post: Post, to: str, path: str) -> None:
+        if to == side:
+            bench.shelf.begin_try(build)
+        posted(bench, filled_in(address, to, path=path), post, token)
+
+    send()

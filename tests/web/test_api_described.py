@@ -6,10 +6,8 @@ import random
 from collections.abc import Callable
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
-from schemathesis import Case
 
-from api_asked import OPERATIONS, answered, cases, kept_in_order
+from api_asked import OPERATIONS, asked_of, kept_in_order
 from wattwright.web.safety import TroubleOut
 from web_builders import Workbench
 
@@ -19,7 +17,7 @@ Open = Callable[..., Workbench]
 
 @pytest.mark.parametrize("name", OPERATIONS)
 def test_every_answer_is_one_that_the_description_allows(workbench: Open, name: str) -> None:
-    asked_of(workbench(PICKUP), name, 8)
+    asked_of(workbench(PICKUP), name, PICKUP, 8)
 
 
 ODD_TEXTS = (
@@ -188,26 +186,3 @@ def test_a_build_that_cannot_be_read_tells_programs_what_is_wrong_with_it(workbe
     answer = bench.client.get(f"/api/builds/{PICKUP}/check")
     assert answer.status_code == 422
     assert "donor.wheelbase" in answer.json()["problems"]
-
-
-def asked_of(bench: Workbench, name: str, examples: int) -> None:
-    token = bench.token()
-    desk = bench.shelf.desk(PICKUP)
-
-    @settings(
-        max_examples=examples,
-        derandomize=True,
-        database=None,
-        deadline=None,
-        phases=[Phase.generate],
-        suppress_health_check=list(HealthCheck),
-    )
-    @given(cases(name, PICKUP))
-    def ask(case: Case) -> None:
-        before = desk.keeper.head()
-        answer = answered(bench, token, case)
-        if answer.status_code != 200 or name.startswith("GET"):
-            assert desk.keeper.head() == before
-        kept_in_order(bench, PICKUP)
-
-    ask()

@@ -7,42 +7,15 @@ import re
 from collections.abc import Callable
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
-from form_posts import POSTS, VALUES, Post, filled_in, post_routes, posted, urlencoded
-from wattwright.web.app import made
-from wattwright.web.shelf import Shelf
+from api_asked import bounded
+from form_posts import FORMS, VALUES, Post, fuzzed, posted, urlencoded
 from web_builders import Workbench
 
 PICKUP = "orchard-pickup"
 Open = Callable[..., Workbench]
-FORMS = sorted(each for each in post_routes(made(Shelf([])).routes) if not each.startswith("/api"))
-
-
-def bounded(examples: int) -> settings:
-    return settings(
-        max_examples=examples,
-        derandomize=True,
-        database=None,
-        deadline=None,
-        phases=[Phase.generate],
-        suppress_health_check=list(HealthCheck),
-    )
-
-
-def fuzzed(bench: Workbench, address: str, examples: int) -> None:
-    token = bench.token()
-    side = f"{PICKUP}~try"
-
-    @bounded(examples)
-    @given(POSTS, st.sampled_from((PICKUP, side)), st.sampled_from(("part", "donor.removed", "x")))
-    def send(post: Post, build: str, path: str) -> None:
-        if build == side:
-            bench.shelf.begin_try(PICKUP)
-        posted(bench, filled_in(address, build, path=path), post, token)
-
-    send()
 
 
 def test_all_forms_are_found() -> None:
@@ -52,7 +25,7 @@ def test_all_forms_are_found() -> None:
 
 @pytest.mark.parametrize("address", FORMS)
 def test_no_form_fails_over_what_is_sent(workbench: Open, address: str) -> None:
-    fuzzed(workbench(PICKUP), address, 14)
+    fuzzed(workbench(PICKUP), address, PICKUP, 14)
 
 
 def sent(bench: Workbench, to: str, post: Post) -> tuple[int, str]:
@@ -61,7 +34,9 @@ def sent(bench: Workbench, to: str, post: Post) -> tuple[int, str]:
 
 
 @pytest.mark.parametrize("charset", ["undefined", "utf-16", "idna", "unicode_escape", "latin-1"])
-@pytest.mark.parametrize("kind", ["multipart/form-data; boundary=x", "application/x-www-form-urlencoded"])
+@pytest.mark.parametrize(
+    "kind", ["multipart/form-data; boundary=x", "application/x-www-form-urlencoded"]
+)
 def test_a_form_in_another_encoding_is_refused(workbench: Open, kind: str, charset: str) -> None:
     bench = workbench(PICKUP)
     body = b'--x\r\nContent-Disposition: form-data; name="path"\r\n\r\n\xff\r\n--x--\r\n'
@@ -72,7 +47,12 @@ def test_a_form_in_another_encoding_is_refused(workbench: Open, kind: str, chars
 
 def test_a_file_where_words_belong_is_refused(workbench: Open) -> None:
     bench = workbench(PICKUP)
-    for to, field in (("readings", "text"), ("sign", "who"), ("files", "path"), ("set", "quantity")):
+    for to, field in (
+        ("readings", "text"),
+        ("sign", "who"),
+        ("files", "path"),
+        ("set", "quantity"),
+    ):
         answer = bench.client.post(
             f"/b/{PICKUP}/{to}",
             data={"token": bench.token()},
@@ -130,6 +110,23 @@ def test_an_empty_first_line_of_the_file_survives_its_page(workbench: Open) -> N
     found = re.search(r"<textarea[^>]*>\n?(.*?)</textarea>", page, re.DOTALL)
     assert found
     assert html.unescape(found[1]) == before
+
+
+def test_what_is_saved_again_after_a_clash_leads_to_a_page(workbench: Open) -> None:
+    bench = workbench(PICKUP)
+    fields = {"path": "build.name", "quantity": "mine"}
+    status, page = bench.send(f"/b/{PICKUP}/set", **fields, was='"theirs"')
+    assert status == 409
+    form = re.search(r'<form class="field.*?</form>', page, re.DOTALL)
+    assert form
+    hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="(.*?)">', form[0]))
+    assert hidden["was"] == '"Orchard pickup"'
+    for back in set(re.findall(r'name="back" value="(.*?)">', page)):
+        assert bench.client.get(back).status_code == 200, back
+    again = {**fields, "was": hidden["was"], "back": hidden["back"]}
+    status, page = bench.send(f"/b/{PICKUP}/set", **again)
+    assert status == 200
+    assert "Saved: build.name" in page
 
 
 def test_what_was_typed_and_not_saved_is_given_back(workbench: Open) -> None:

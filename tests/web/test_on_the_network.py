@@ -172,7 +172,11 @@ def test_the_token_stands_first_in_every_form(workbench: Open) -> None:
     """The guard looks for it at the head of what is sent, before a file comes."""
     bench = workbench(PICKUP, lan=True)
     bench.shelf.begin_try(PICKUP)
-    more = [f"/b/{PICKUP}/field/part.motor.curve", f"/b/{PICKUP}~try/", f"/b/{PICKUP}/in/part.motor"]
+    more = [
+        f"/b/{PICKUP}/field/part.motor.curve",
+        f"/b/{PICKUP}~try/",
+        f"/b/{PICKUP}/in/part.motor",
+    ]
     more += [f"/b/{PICKUP}/field/donor.wheelbase", f"/b/{PICKUP}/table/case.full.aboard"]
     seen = uploads = 0
     for path in (*PAGES, *more):
@@ -193,9 +197,7 @@ def test_the_token_stands_first_in_every_form(workbench: Open) -> None:
 # ---------------------------------------------------------------------------------------- uploads
 
 
-def upload(
-    bench: Workbench, to: str, field: str, name: str, raw: bytes, /, **fields: str
-) -> int:
+def upload(bench: Workbench, to: str, field: str, name: str, raw: bytes, /, **fields: str) -> int:
     answer = bench.client.post(
         to,
         data={"token": bench.token(), **fields},
@@ -278,9 +280,7 @@ def test_a_route_a_file_and_a_table_may_be_as_large_as_they_say(workbench: Open)
 @pytest.mark.parametrize(
     ("to", "field"), [("photos", "photo"), ("files", "file"), ("csv/part", "file"), ("set", "x")]
 )
-def test_a_body_that_is_too_large_is_refused_in_words(
-    workbench: Open, to: str, field: str
-) -> None:
+def test_a_body_that_is_too_large_is_refused_in_words(workbench: Open, to: str, field: str) -> None:
     bench = workbench(PICKUP)
     token = bench.token()
     most = LIMITS.body_for(f"/b/{PICKUP}/{to}")

@@ -17,6 +17,8 @@ from wattwright.web.safety import Devices, Settings, guarded, pairing_url
 from wattwright.web.safety.serving import Server
 from wattwright.web.shelf import Shelf
 
+_LAST_PORT = 65_535
+
 
 def run(asked: argparse.Namespace) -> int:
     """Serve builds until stopped."""
@@ -57,16 +59,22 @@ def _shelf(folders: list[Path]) -> Shelf:
         if not folder.is_dir():
             raise UsageError(f"there is no folder {folder}")
         home = home or folder
-        found += sorted(
+        inside = sorted(
             each.parent for each in folder.glob(f"*/{FILE}") if each.parent.name[0] != "."
         )
-    if not found and home is None:
-        raise UsageError("name a folder with a build, or a folder of builds")
+        if not inside:
+            raise UsageError(
+                f"{folder} holds no {FILE}, nor does a folder in it; name the folder of a build, "
+                "or make one with: wattwright new FOLDER"
+            )
+        found += inside
     return Shelf(found, home)
 
 
 def _free_port(host: str, wanted: int) -> int:
     """Return a port that nobody uses: the one wanted, or where none is wanted the next free one."""
+    if not 0 <= wanted <= _LAST_PORT:
+        raise UsageError(f"{wanted} is no port; name one from 1 to {_LAST_PORT}")
     for port in [wanted] if wanted else range(8437, 8457):
         with socket.socket() as trial:
             trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)

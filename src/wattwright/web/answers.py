@@ -6,7 +6,7 @@ import re
 from collections.abc import Awaitable, Callable, Mapping
 from functools import cache
 from typing import Any
-from urllib.parse import quote
+from urllib.parse import quote, urlsplit
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -167,7 +167,18 @@ def tally_of_area(assessment: Assessment, area: str) -> tuple[tuple[str, int], .
     )
 
 
+def came_from(request: Request) -> str:
+    """Return the page of ours that a request came from, else the first one."""
+    before = urlsplit(request.headers.get("referer", ""))
+    ours = before.netloc == request.headers.get("host", "") and before.path.startswith("/")
+    query = f"?{before.query}" if before.query else ""
+    return f"{before.path}{query}" if ours else "/"
+
+
 def _here(request: Request) -> str:
+    """Return the page that is shown; where a form is answered, the one that it was sent from."""
+    if request.method == "POST":
+        return came_from(request)
     query = f"?{request.url.query}" if request.url.query else ""
     return f"{request.url.path}{query}"
 

@@ -6,7 +6,6 @@ import asyncio
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager, suppress
 from typing import Any
-from urllib.parse import urlsplit
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -18,6 +17,7 @@ from wattwright.errors import ConflictError, UsageError, WattwrightError
 from wattwright.web import api, events, static_files
 from wattwright.web.answers import (
     base_of,
+    came_from,
     page,
     problems_of,
     see,
@@ -156,16 +156,8 @@ def _trouble(request: Request, error: Exception) -> Response:
         status=status,
         message=str(error),
         kept="",
-        back=_back(request),
+        back=came_from(request),
     )
-
-
-def _back(request: Request) -> str:
-    """Return the page of ours that a request came from, else the first one."""
-    came_from = urlsplit(request.headers.get("referer", ""))
-    ours = came_from.netloc == request.headers.get("host", "")
-    query = f"?{came_from.query}" if came_from.query else ""
-    return f"{came_from.path}{query}" if ours and came_from.path.startswith("/") else "/"
 
 
 def _refused(_: Request, error: Exception) -> Response:

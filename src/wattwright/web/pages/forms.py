@@ -107,6 +107,8 @@ def _field_page(
         desk,
         status,
         page_name="areas",
+        # Also where the answer to a form is shown, which has no page of its own.
+        here=f"{base_of(desk)}/field/{leaf.name}",
         leaf=leaf,
         up=place_of(written_of(view, taste), leaf.path[:-1]) if len(leaf.path) > 1 else None,
         problem=problem or standing,

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import asyncio
+import signal
 import socket
+from types import FrameType
 from typing import Any
 
 import h11
@@ -82,6 +84,15 @@ class Server(uvicorn.Server):
     def __init__(self, guard: Guard, *, host: str, port: int) -> None:
         super().__init__(uvicorn.Config(guard, host=host, port=port, **options()))
         self._guard = guard
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        """Stop as asked; who asks again does not want to wait.
+
+        The library would raise the signal once more at the end, as if something had gone wrong.
+        """
+        del frame
+        self.force_exit = self.should_exit and sig == signal.SIGINT
+        self.should_exit = True
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
         """Stop serving."""
