@@ -100,3 +100,14 @@ def test_a_request_to_elsewhere_would_be_noticed(people: People) -> None:
     assert any("outside.invalid" in each for each in people.watch.unexpected)
     assert any("style" in each for each in people.watch.unexpected)
     people.watch.expected = ["outside.invalid", "style"]
+
+
+def test_the_head_takes_two_rows_of_a_phone_and_no_number_breaks(people: People) -> None:
+    page = people.page(f"/b/{PICKUP}/", PHONE)
+    boxes = page.locator("#tally .count, .head .undo button")
+    found = boxes.evaluate_all(
+        "all => all.map((each) => each.getBoundingClientRect()).map(({ y, height }) => [y, height])"
+    )
+    assert len(found) == 6
+    assert max(y for y, _ in found) - min(y for y, _ in found) < 6
+    assert all(44 <= height < 52 for _, height in found)
