@@ -183,7 +183,8 @@ def test_the_statements_are_no_sqlite_of_their_own() -> None:
     for table in tables.revisions.metadata.sorted_tables:
         assert "CREATE TABLE" in str(CreateTable(table).compile(dialect=postgresql.dialect()))
     for module in Path(tables.__file__).parent.glob("*.py"):
-        if module.name != "database.py":
+        # Copies of a journal are of SQLite's file, and read without the tables' own statements.
+        if module.name not in ("database.py", "rows.py"):
             said = module.read_text(encoding="utf-8")
             assert "PRAGMA" not in said
             assert "sqlalchemy.dialects" not in said

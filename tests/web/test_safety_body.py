@@ -9,7 +9,7 @@ from pathlib import Path
 from types import MappingProxyType
 from urllib.parse import parse_qsl, urlencode
 
-import httpx
+import httpx2 as httpx
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st

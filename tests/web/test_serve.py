@@ -176,7 +176,7 @@ def test_six_who_edit_at_once_lose_nothing(build: Path, tmp_path: Path) -> None:
 
 
 def test_what_was_acknowledged_outlives_kills_of_the_server(build: Path, tmp_path: Path) -> None:
-    left_by_a_killed_server(build, tmp_path, kills=20)
+    left_by_a_killed_server(build, tmp_path, kills=8)
 
 
 def test_a_client_that_breaks_off_hurts_nobody(build: Path, tmp_path: Path) -> None:

@@ -123,6 +123,8 @@ class Desk:
         self._views: dict[int, View] = {}
         self._ripples: dict[tuple[int, Taste], Ripple] = {}
         self._watchers: set[Watcher] = set()
+        # The revision that those who look on know of.
+        self.told = 0
 
     def close(self) -> None:
         """Let go of the journal."""
@@ -248,6 +250,7 @@ class Desk:
 
     def tell(self, number: int) -> None:
         """Tell all who look on of a revision."""
+        self.told = number
         for watcher in tuple(self._watchers):
             watcher(number)
 

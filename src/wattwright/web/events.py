@@ -47,6 +47,7 @@ async def _told(desk: Desk, started: str) -> AsyncIterator[str]:
     stop = desk.watch(heard)
     try:
         number = (await run_in_threadpool(desk.view)).revision.number
+        desk.told = max(desk.told, number)
         yield "retry: 1000\n\n"
         yield _event(started, number)
         while True:
@@ -66,7 +67,6 @@ def _event(started: str, number: int) -> str:
 
 async def glance(shelf: Shelf) -> None:
     """Look for changes made by editors and other programs, as long as the server runs."""
-    known: dict[str, int] = {}
     while True:
         await asyncio.sleep(GLANCE)
         for desk in shelf.open_desks:
@@ -75,6 +75,5 @@ async def glance(shelf: Shelf) -> None:
             # A file that cannot be read just now is looked at again a second later.
             with suppress(WattwrightError, OSError):
                 number = (await run_in_threadpool(desk.keeper.head)).number
-                if known.setdefault(desk.name, number) != number:
-                    known[desk.name] = number
+                if number != desk.told:
                     desk.tell(number)
