@@ -18,13 +18,15 @@ from wattwright.web.safety.serving import Server
 from wattwright.web.shelf import Shelf
 
 _LAST_PORT = 65_535
+_BACKLOG = 64
 
 
 def run(asked: argparse.Namespace) -> int:
     """Serve builds until stopped."""
     shelf = _shelf([Path(each) for each in asked.builds] or [Path()])
     host = "0.0.0.0" if asked.lan else "127.0.0.1"  # noqa: S104 - asked for
-    port = _free_port(host, asked.port)
+    listening = _listening(host, asked.port)
+    port = listening.getsockname()[1]
     settings = Settings(
         devices=Devices(),
         port=port,
@@ -44,7 +46,7 @@ def run(asked: argparse.Namespace) -> int:
         print("Other devices on this network pair with a code that is good for five minutes.")
         print(f"Open {address.partition('?')[0]} there and type {code.text}, or see", flush=True)
         print(f"http://127.0.0.1:{port}/devices for the square code and another one.", flush=True)
-    asyncio.run(server.serve())
+    asyncio.run(server.serve(sockets=[listening]))
     return 0
 
 
@@ -71,20 +73,25 @@ def _shelf(folders: list[Path]) -> Shelf:
     return Shelf(found, home)
 
 
-def _free_port(host: str, wanted: int) -> int:
-    """Return a port that nobody uses: the one wanted, or where none is wanted the next free one."""
+def _listening(host: str, wanted: int) -> socket.socket:
+    """Listen on the port wanted, or where none is wanted on the next one that nobody uses.
+
+    It is held from here on: no other server can take the address that is told to the person.
+    """
     if not 0 <= wanted <= _LAST_PORT:
         raise UsageError(f"{wanted} is no port; name one from 1 to {_LAST_PORT}")
     for port in [wanted] if wanted else range(8437, 8457):
-        with socket.socket() as trial:
-            trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            try:
-                trial.bind((host, port))
-            except OSError as error:
-                if wanted:
-                    raise UsageError(f"port {port} cannot be used: {error.strerror}") from None
-                if error.errno != errno.EADDRINUSE:
-                    raise UsageError(f"{host} cannot be used: {error.strerror}") from None
-                continue
-        return port
+        listening = socket.socket()
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            listening.bind((host, port))
+            listening.listen(_BACKLOG)
+        except OSError as error:
+            listening.close()
+            if wanted:
+                raise UsageError(f"port {port} cannot be used: {error.strerror}") from None
+            if error.errno != errno.EADDRINUSE:
+                raise UsageError(f"{host} cannot be used: {error.strerror}") from None
+            continue
+        return listening
     raise UsageError("ports 8437 to 8456 are all in use; name another one with --port")
