@@ -21,11 +21,13 @@ from wattwright.build.reader import FILE, Opened, parse_build
 from wattwright.build.sampled_files import beside
 from wattwright.build.text import Path as Leaf
 from wattwright.build.text import Source, read_text
+from wattwright.drawings import drawing
 from wattwright.errors import BuildError, EditError, Problem
 from wattwright.journal.keeper import Keeper
 from wattwright.journal.reasons import described
 from wattwright.journal.revisions import Revision
 from wattwright.next_readings import Bundle, next_readings
+from wattwright.paper.svg import render
 from wattwright.units import Taste
 from wattwright.web.clash import Clash, clashes
 
@@ -48,6 +50,7 @@ class View:
     opened: Opened | None
     problems: tuple[Problem, ...]
     _done: Future[Assessment | None] = field(default_factory=Future)
+    _drawn: dict[tuple[str, Taste], tuple[str, str]] = field(default_factory=dict)
 
     @cached_property
     def _begun(self) -> Future[Assessment | None]:
@@ -75,6 +78,17 @@ class View:
     def so_far(self) -> Assessment | None:
         """Everything that is said about it, or none while that is being worked out."""
         return self.assessment if self._done.done() else None
+
+    def drawn(self, name: str, taste: Taste) -> tuple[str, str] | None:
+        """Title and picture of a drawing, made once: finding room for its tags takes long."""
+        if self.opened is None or self.assessment is None:
+            return None
+        found = self._drawn.get((name, taste))
+        if found is None:
+            made = drawing(name, self.opened, self.assessment, taste)
+            found = made.title, render(made, in_page=True)
+            self._drawn[name, taste] = found
+        return found
 
     @cached_property
     def bundles(self) -> tuple[Bundle, ...]:

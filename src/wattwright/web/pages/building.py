@@ -245,16 +245,12 @@ def use(request: Request) -> Response:
 
 
 def _drawings(view: View, names: Iterable[str], taste: Taste) -> Iterator[dict[str, Any]]:
-    if view.opened is None or view.assessment is None:
-        return
     for name in names:
-        made = drawing(name, view.opened, view.assessment, taste)
-        yield {
-            "name": name,
-            "title": made.title,
+        drawn = view.drawn(name, taste)
+        if drawn is not None:
+            title, picture = drawn
             # Our own drawing, whose words are escaped where it is written.
-            "svg": Markup(render(made, in_page=True)),  # noqa: S704
-        }
+            yield {"name": name, "title": title, "svg": Markup(picture)}  # noqa: S704
 
 
 def saids(request: Request) -> Response:
