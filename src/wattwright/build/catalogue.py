@@ -39,17 +39,18 @@ class Entry:
         declared = self.slot.declared
         if isinstance(declared, Quantity):
             return declared.allowed or ()
-        return self.words or tuple(_choices(self.slot.annotation))
+        return self.words or tuple(choices(self.slot.annotation))
 
 
-def _choices(annotation: object) -> Iterator[str]:
+def choices(annotation: object) -> Iterator[str]:
+    """List the words that a field of this type may hold, where they are a choice."""
     if annotation is bool:
         yield from ("true", "false")
     elif get_origin(annotation) is Literal:
         yield from (str(choice) for choice in get_args(annotation))
     elif get_origin(annotation) in (Union, types.UnionType):
         for inner in get_args(annotation):
-            yield from _choices(inner)
+            yield from choices(inner)
 
 
 def entries(model: type[Record] = Build, prefix: str = "") -> Iterator[Entry]:

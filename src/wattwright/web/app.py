@@ -155,7 +155,6 @@ def _trouble(request: Request, error: Exception) -> Response:
         "That did not work",
         status=status,
         message=str(error),
-        kept="",
         back=came_from(request),
     )
 
@@ -184,9 +183,7 @@ def _http(request: Request, error: Exception) -> Response:
     if wants_json(request) or request.url.path.startswith("/api/"):
         answer = told(status, message)
     else:
-        answer = page(
-            request, "trouble.html", "Not here", status=status, message=message, kept="", back="/"
-        )
+        answer = page(request, "trouble.html", "Not here", status=status, message=message, back="/")
     # They say which methods an address takes.
     answer.headers.update(getattr(error, "headers", None) or {})
     return answer

@@ -196,9 +196,8 @@ class Desk:
     def change(self, edits: Sequence[Edit], who: str, why: str = "") -> Revision:
         """Make some edits and save them; raise NotSavedError or ClashError and change nothing.
 
-        Without ``why`` the journal says which values changed.
-
-        Each edit must find the value that it says it replaces.
+        Without ``why`` the journal says which values changed. Each edit must find the value that
+        it says it replaces.
         """
         with self._lock:
             now = self.view()

@@ -6,13 +6,12 @@ which have pages of their own. Nothing here knows HTML.
 
 from __future__ import annotations
 
-import types
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Literal, Union, get_args, get_origin
+from typing import Literal
 
 from wattwright.assessment import shown
-from wattwright.build.catalogue import NAMED, Entry, entries
+from wattwright.build.catalogue import NAMED, Entry, choices, entries
 from wattwright.build.fields import Quantity, Record, Sampled, Section, Track
 from wattwright.build.model import Build
 from wattwright.build.shape import Slot, slots
@@ -352,17 +351,7 @@ def _choices_of(slot: Slot) -> tuple[str, ...]:
         words = next((e.words for e in entries() if e.path == "part.NAME.kind"), ())
         if words:
             return words
-    return tuple(_words(slot.annotation))
-
-
-def _words(annotation: object) -> Iterator[str]:
-    if annotation is bool:
-        yield from ("true", "false")
-    elif get_origin(annotation) is Literal:
-        yield from (str(choice) for choice in get_args(annotation))
-    elif get_origin(annotation) in (Union, types.UnionType):
-        for inner in get_args(annotation):
-            yield from _words(inner)
+    return tuple(choices(slot.annotation))
 
 
 def named_at(written: Written, path: Path) -> Named:
