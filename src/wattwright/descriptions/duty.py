@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 # Lengths of time over which currents count, s: what warms a contact, a fuse, a cable, a core.
 WINDOWS = (1.0, 10.0, 60.0, 600.0)
+# A speed missing by less is held, m/s.
+HELD = 0.05
 # Bodies that a use warms, and parts into which its energy is split.
 BODIES = ("motor", "inverter", "pack")
 PARTS = (

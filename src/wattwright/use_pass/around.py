@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from wattwright.descriptions.duty import WINDOWS, CurrentShare, Demand, Variant
+from wattwright.descriptions.duty import HELD, WINDOWS, CurrentShare, Demand, Variant
 from wattwright.errors import UseError
 from wattwright.kinds import LENGTH, SPEED
 from wattwright.units import write
@@ -35,8 +35,6 @@ _SLACK = 0.05
 _BINS = 24
 # More steps than this are no use on one charge, and would not fit into memory.
 _MOST_STEPS = 2_000_000
-# A speed missing by less is held, m/s.
-HELD = 0.05
 # Energies per distance that are sums of columns of the summary.
 _AT_WHEEL = ("rolling", "air", "climb", "brakes", "kinetic")
 

@@ -7,8 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from wattwright.descriptions.duty import BODIES
-from wattwright.use_pass.around import HELD
+from wattwright.descriptions.duty import BODIES, HELD
 from wattwright.use_pass.lots import form
 from wattwright.use_pass.rows import PLACES, moved_rows, parameters_of, shifts_of
 from wattwright.uses.inputs import Array, Maps, Parameters, Trace

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from wattwright.descriptions.duty import Demand
+from wattwright.descriptions.duty import HELD, Demand
 from wattwright.kinds import LENGTH
 from wattwright.units import write
-from wattwright.use_pass.around import HELD, Around
+from wattwright.use_pass.around import Around
 from wattwright.use_pass.lots import Lot, driven, form, traced
 from wattwright.use_pass.rows import PLACES, ends_of, parameters_of, shifts_of
 from wattwright.uses.inputs import Array, Trace

@@ -18,7 +18,7 @@ from wattwright.build.drive import Gear
 from wattwright.build.presence import said
 from wattwright.build.uses import Season, Use
 from wattwright.descriptions.drive import Demands, GearPull
-from wattwright.descriptions.duty import Demand, HillDemand, Shaft, Variant, WayInput
+from wattwright.descriptions.duty import HELD, Demand, HillDemand, Shaft, Variant, WayInput
 from wattwright.descriptions.pack import PackDescription
 from wattwright.kinds import (
     COUNT,
@@ -48,7 +48,7 @@ from wattwright.values import (
 
 _ONCE = constant(COUNT, 1.0, "once")
 # A speed missing by less is held.
-_HELD = constant(SPEED, 0.05, "as good as held")
+_HELD = constant(SPEED, HELD, "as good as held")
 # So large a pack that a hill does not lower its charge.
 _ENDLESS = constant(RATIO, 1000.0, "held at this charge")
 # What is done otherwise to see what it costs.
