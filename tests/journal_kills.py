@@ -39,7 +39,7 @@ DIER = """
 import builtins, os, pathlib, signal, sys
 from sqlalchemy.engine.default import DefaultDialect
 from journal_kills import digest, text_of
-from wattwright.build import save
+from wattwright import system
 from wattwright.journal.keeper import Keeper
 
 passed, last = [], int(sys.argv[2])
@@ -79,7 +79,7 @@ def child(folder, ears):
     for name in ("open", "fsync", "replace", "unlink", "chmod"):
         around(os, name)
     around(DefaultDialect, "do_commit")
-    save.open = lambda *args: Halving(builtins.open(*args))
+    system.open = lambda *args: Halving(builtins.open(*args))
     say = lambda words: os.write(ears, f"{words}\\n".encode())
     with Keeper(folder) as keeper:
         keeper.change(text_of(1), digest(text_of(0)), "writer", "to 1")

@@ -125,19 +125,27 @@ def write_private(path: Path, content: bytes) -> None:
     On Windows the folder of the user already keeps other users out.
     """
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    temporary = path.with_name(f".{path.name}.{os.urandom(8).hex()}.tmp")
+    replace_whole(path, content, 0o600)
+
+
+def replace_whole(target: Path, content: bytes, mode: int) -> None:
+    """Write a file so that a crash at any moment leaves it there whole or as before."""
+    temporary = target.with_name(f".{target.name}.{os.urandom(8).hex()}.tmp")
     try:
         handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
         with open(handle, "wb") as stream:
             stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
-        temporary.replace(path)
+        if temporary.read_bytes() != content:
+            raise OSError(errno.EIO, "the disk gave back other bytes than were written")
+        temporary.chmod(mode)
+        temporary.replace(target)
     except BaseException:
         with suppress(OSError):
             temporary.unlink(missing_ok=True)
         raise
-    sync_directory(path.parent)
+    sync_directory(target.parent)
 
 
 def let_in_by_system(peer: tuple[str, int], port: int) -> bool:

@@ -5,14 +5,13 @@ from __future__ import annotations
 import errno
 import hashlib
 import os
-import secrets
 import stat
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from wattwright.errors import ConflictError, EditError, Problem
-from wattwright.system import BusyError, lock, sync_directory
+from wattwright.system import BusyError, lock, replace_whole
 
 FILE = "build.toml"
 
@@ -103,22 +102,7 @@ def disk_trouble_told(file: Path) -> Iterator[None]:
 
 def write_whole(target: Path, new: bytes, *, like: Path) -> None:
     """Write a file so that it is either there whole or as before, with the mode of ``like``."""
-    temporary = target.with_name(f".{target.name}.{secrets.token_hex(8)}.tmp")
-    try:
-        handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        with open(handle, "wb") as stream:
-            stream.write(new)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if temporary.read_bytes() != new:
-            raise OSError(errno.EIO, "the disk gave back other bytes than were written")
-        temporary.chmod(stat.S_IMODE(like.stat().st_mode))
-        temporary.replace(target)
-    except BaseException:
-        with suppress(OSError):
-            temporary.unlink(missing_ok=True)
-        raise
-    sync_directory(target.parent)
+    replace_whole(target, new, stat.S_IMODE(like.stat().st_mode))
 
 
 def _lock_file(target: Path) -> Path:
