@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterable, Sequence
+from dataclasses import asdict
+from typing import TYPE_CHECKING
 
 from wattwright.assessment import Assessment, Change, shown, title
 from wattwright.descriptions.duty import Duties
@@ -19,6 +21,7 @@ from wattwright.output import (
     InputOut,
     PartOut,
     RestsOnOut,
+    RevisionOut,
     RunOut,
     StepOut,
     TellMeFirstOut,
@@ -28,6 +31,9 @@ from wattwright.output import (
 from wattwright.units import Taste
 from wattwright.values import Lack, Value
 from wattwright.working import WorkedStep, formula_text, leaves, steps_of
+
+if TYPE_CHECKING:
+    from wattwright.journal.revisions import Revision
 
 
 def value_out(value: Value, taste: Taste) -> ValueOut:
@@ -231,3 +237,8 @@ def change_out(change: Change) -> ChangeOut:
         verdict_after=change.verdict_after,
         turned=change.turned,
     )
+
+
+def revision_out(revision: Revision) -> RevisionOut:
+    """Turn a revision of the journal into its documented form."""
+    return RevisionOut(**asdict(revision))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import difflib
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
 
@@ -25,9 +24,10 @@ def run(asked: argparse.Namespace) -> int:
     folder = build_folder(asked.build)
     revisions, difference = _looked_up(folder, asked.number)
     if asked.json:
-        from wattwright.output import HistoryOut, RevisionOut
+        from wattwright.output import HistoryOut
+        from wattwright.written_out import revision_out
 
-        rows = [RevisionOut(**asdict(revision)) for revision in revisions]
+        rows = [revision_out(revision) for revision in revisions]
         print(HistoryOut(revisions=rows, difference=difference).model_dump_json(indent=2))
     else:
         print("\n".join(_lines(folder, revisions, difference)))

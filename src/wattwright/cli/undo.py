@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
 
 from wattwright.assessment import Assessment, Change, assess, compare
@@ -95,13 +95,13 @@ def _lines(step: _Step, folder: Path, redo: bool) -> Iterator[str]:
 
 
 def _json(step: _Step) -> str:
-    from wattwright.output import RevisionOut, UndoOut
-    from wattwright.written_out import change_out
+    from wattwright.output import UndoOut
+    from wattwright.written_out import change_out, revision_out
 
     out = UndoOut(
         build=step.build,
-        target=RevisionOut(**asdict(step.target)),
-        made=RevisionOut(**asdict(step.made)) if step.made else None,
+        target=revision_out(step.target),
+        made=revision_out(step.made) if step.made else None,
         changes=[change_out(change) for change in step.ripple],
         unreadable=list(step.unreadable),
     )

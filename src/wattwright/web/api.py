@@ -6,7 +6,6 @@ they replace.
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
@@ -22,7 +21,7 @@ from wattwright.build.edits import ANY, Edit
 from wattwright.declared_out import field_out, findings_out
 from wattwright.errors import UsageError
 from wattwright.journal.revisions import Revision
-from wattwright.output import CompareOut, FieldsOut, Out
+from wattwright.output import CompareOut, FieldsOut, HistoryOut, Out, RevisionOut
 from wattwright.units import TASTES, Taste
 from wattwright.web.answers import assessed, desk_of, shelf_of, told
 from wattwright.web.desk import Desk, leaf_of
@@ -30,7 +29,7 @@ from wattwright.web.leaves import entry_at
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of
 from wattwright.web.safety import RefusedError
-from wattwright.written_out import change_out, check_out, explain_out
+from wattwright.written_out import change_out, check_out, explain_out, revision_out
 
 _MOST_EDITS = 2_000
 
@@ -58,24 +57,6 @@ class Changes(BaseModel):
 
     edits: list[Change] = Field(min_length=1, max_length=_MOST_EDITS)
     why: str = Field(default="", max_length=1_000)
-
-
-class RevisionOut(Out):
-    """One state of a build."""
-
-    number: int
-    at: str
-    who: str
-    why: str
-    kind: str
-    state: str
-    digest: str
-
-
-class HistoryOut(Out):
-    """Revisions, newest first."""
-
-    revisions: list[RevisionOut]
 
 
 class BuildsOut(Out):
@@ -125,7 +106,11 @@ def history(request: Request) -> Response:
     """List the revisions."""
     desk = desk_of(request)
     desk.view()
-    return _json(HistoryOut(revisions=[_revision(each) for each in desk.keeper.revisions()]))
+    return _json(
+        HistoryOut(
+            revisions=[revision_out(each) for each in desk.keeper.revisions()], difference=None
+        )
+    )
 
 
 def fields(request: Request) -> Response:
@@ -138,18 +123,6 @@ def findings(request: Request) -> Response:
     """List the findings and figures that may be stated."""
     del request
     return _json(findings_out())
-
-
-def _revision(revision: Revision) -> RevisionOut:
-    return RevisionOut(
-        number=revision.number,
-        at=revision.at,
-        who=revision.who,
-        why=revision.why,
-        kind=revision.kind,
-        state=revision.state,
-        digest=revision.digest,
-    )
 
 
 async def edits(request: Request) -> Response:
@@ -186,7 +159,7 @@ def _saved(desk: Desk, revision: Revision, taste: Taste) -> Response:
     name = desk.name
     changes = [change_out(each) for each in rippled.changes or ()]
     ripple = CompareOut(old=name, new=name, changes=changes)
-    return _json(SavedOut(revision=_revision(revision), ripple=ripple))
+    return _json(SavedOut(revision=revision_out(revision), ripple=ripple))
 
 
 def undo(request: Request) -> Response:
@@ -206,7 +179,7 @@ def openapi(request: Request) -> Response:
     from wattwright.web.api_description import described
 
     del request
-    return JSONResponse(json.loads(json.dumps(described())))
+    return JSONResponse(described())
 
 
 _TABLE: tuple[tuple[str, str, Any], ...] = (

@@ -9,9 +9,9 @@ from pydantic import BaseModel
 from pydantic.json_schema import models_json_schema
 
 from wattwright import __version__
-from wattwright.output import CheckOut, ExplainOut, FieldsOut, FindingsOut
+from wattwright.output import CheckOut, ExplainOut, FieldsOut, FindingsOut, HistoryOut
 from wattwright.units import TASTES
-from wattwright.web.api import BuildsOut, Changes, HistoryOut, SavedOut
+from wattwright.web.api import BuildsOut, Changes, SavedOut
 from wattwright.web.safety import TroubleOut
 
 _PLACE = "#/components/schemas/{model}"
