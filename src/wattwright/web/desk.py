@@ -182,14 +182,18 @@ class Desk:
         """Work out what a revision changed against the one before."""
         with self._lock:
             found = self._ripples.get((number, taste))
-            if found is None:
-                revision = self.keeper.revision(number)
-                earlier = self.keeper.before(number)
-                before = self._at(earlier) if earlier is not None else None
-                found = Ripple(revision, _changes(before, self._at(revision), taste))
-                self._ripples = dict(list(self._ripples.items())[-20:])
-                self._ripples[number, taste] = found
-            return found
+            if found is not None:
+                return found
+            revision = self.keeper.revision(number)
+            earlier = self.keeper.before(number)
+            before = self._at(earlier) if earlier is not None else None
+            after = self._at(revision)
+        # Both sides may have to be worked out first, and nobody else waits for that.
+        found = Ripple(revision, _changes(before, after, taste))
+        with self._lock:
+            self._ripples = dict(list(self._ripples.items())[-20:])
+            self._ripples[number, taste] = found
+        return found
 
     # ------------------------------------------------------------------------------ changing
 
