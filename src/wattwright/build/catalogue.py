@@ -6,6 +6,7 @@ import difflib
 import types
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Literal, Union, get_args, get_origin
 
 from wattwright.build.fields import Quantity, Record
@@ -53,10 +54,10 @@ def choices(annotation: object) -> Iterator[str]:
             yield from choices(inner)
 
 
-def entries(model: type[Record] = Build, prefix: str = "") -> Iterator[Entry]:
-    """Walk every field of the build, sections opened."""
-    for slot in slots(model):
-        yield from _of_slot(slot, f"{prefix}{slot.name}")
+@cache
+def entries(model: type[Record] = Build, prefix: str = "") -> tuple[Entry, ...]:
+    """List every field of the build, sections opened; a page asks for many of them one by one."""
+    return tuple(entry for slot in slots(model) for entry in _of_slot(slot, f"{prefix}{slot.name}"))
 
 
 def _of_slot(slot: Slot, path: str) -> Iterator[Entry]:

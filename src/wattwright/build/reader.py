@@ -36,7 +36,8 @@ from wattwright.values import Value
 
 FILE = "build.toml"
 _BESIDE = "who answered and when stand beside it, in answered_by and date"
-_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
+# Written so that a browser reads it alike.
+NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_\-]{0,63}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +241,7 @@ class _Reading:
             here = (*path, name)
             if name == "origin" and slot.shape == "quantities":
                 continue
-            if not _NAME.fullmatch(name):
+            if not NAME.fullmatch(name):
                 self.problem(
                     here, "is no name", repr(name), "use letters, digits, - and _, up to 64"
                 )

@@ -17,6 +17,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from wattwright.areas import AREAS
 from wattwright.assessment import WORST_FIRST, Assessment
+from wattwright.build.reader import NAME
 from wattwright.build.text import dotted
 from wattwright.errors import BuildError, UsageError
 from wattwright.findings import Verdict
@@ -27,6 +28,7 @@ from wattwright.web.person import is_host, may_change, may_look, name_of, token_
 from wattwright.web.safety import RefusedError, TroubleOut
 from wattwright.web.shelf import TRIED, Shelf
 from wattwright.web.static_files import versioned
+from wattwright.web.typed_leaf import ORIGINS
 
 # How long a page waits for the assessment: one that only counts verdicts, one that shows it.
 SHORT, LONG = 0.5, 4.0
@@ -51,7 +53,8 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters["url"] = lambda text: quote(text, safe="@/.~-_")
-    made.globals.update(SIGNS=SIGNS, static=versioned, AREAS=AREAS, PAGES=PAGES)
+    made.globals.update(SIGNS=SIGNS, ORIGINS=ORIGINS, NAME=NAME.pattern)
+    made.globals.update(static=versioned, AREAS=AREAS, PAGES=PAGES)
     return made
 
 

@@ -9,13 +9,12 @@ import threading
 from collections.abc import Iterable
 from pathlib import Path
 
-from wattwright.build.reader import FILE
+from wattwright.build.reader import FILE, NAME
 from wattwright.errors import UsageError
 from wattwright.web.desk import Desk
 
 TRIED = "~try"
 _SIDE = ".try"
-_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
 
 
 class NoBuildError(UsageError):
@@ -88,7 +87,7 @@ class Shelf:
         """Return a folder for a new build. Raises UsageError where there can be none."""
         if self.home is None:
             raise UsageError("this server was started with single builds; new ones have no place")
-        if not _NAME.fullmatch(name):
+        if not NAME.fullmatch(name):
             raise UsageError(f"{name!r} is no name: use letters, digits, - and _, up to 64")
         folder = self.home / name
         if folder.exists() or name in self._folders:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
+from dataclasses import replace
 from typing import Any
 
 from starlette.datastructures import FormData
@@ -238,9 +239,7 @@ def _kept(
         return JSONResponse(body, status)
     parts = taken_apart(typed) if leaf.box in ("quantity", "file") else Typed(typed)
     now = clash.now if clash is not None else leaf.written
-    shown = Leaf(
-        leaf.path, leaf.label, leaf.box, now, parts, leaf.slot, leaf.choices, leaf.shown, leaf.state
-    )
+    shown = replace(leaf, written=now, typed=parts)
     return _field_page(request, desk, shown, problem, clash, status)
 
 
