@@ -50,11 +50,15 @@ class View:
     opened: Opened | None
     problems: tuple[Problem, ...]
     _done: Future[Assessment | None] = field(default_factory=Future)
+    _beginning: threading.Lock = field(default_factory=threading.Lock)
     _drawn: dict[tuple[str, Taste], tuple[str, str]] = field(default_factory=dict)
 
-    @cached_property
+    @property
     def _begun(self) -> Future[Assessment | None]:
-        threading.Thread(target=self._work, daemon=True).start()
+        with self._beginning:
+            if not self._done.running() and not self._done.done():
+                self._done.set_running_or_notify_cancel()
+                threading.Thread(target=self._work, daemon=True).start()
         return self._done
 
     def _work(self) -> None:
