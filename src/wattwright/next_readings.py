@@ -15,6 +15,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TypeAlias
 
 from wattwright.assessment import Assessment
 from wattwright.findings import Finding, Verdict
@@ -22,6 +23,8 @@ from wattwright.values import Lack
 from wattwright.worthwhile import most_surplus
 
 MOST = 10
+
+Alike: TypeAlias = Mapping[frozenset[Lack], int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,31 +95,29 @@ def _ranked(purpose: str, needs: Mapping[str, frozenset[Lack]], most: int) -> It
 
 def best_bundle(needs: Mapping[str, frozenset[Lack]]) -> frozenset[Lack]:
     """Find the set of measurements that settles most findings per minute."""
+    # Findings that need the same count together: a build has many of them.
+    alike = Counter(needs.values())
     # What one finding needs, where that pays best, is seldom far from the answer: every further
     # price costs a cut.
-    best = max(
-        dict.fromkeys(needs.values()),
-        key=lambda need: (_paying(needs, need), sorted(x.path for x in need)),
-    )
+    best = max(alike, key=lambda need: (_paying(alike, need), sorted(x.path for x in need)))
     while True:
-        price = _paying(needs, best)
-        better = _worth_more_than(price, needs)
-        if not better or _paying(needs, better) <= price:
-            return _smallest_as_good(price, needs, best)
+        price = _paying(alike, best)
+        better = _worth_more_than(price, alike)
+        if not better or _paying(alike, better) <= price:
+            return _smallest_as_good(price, alike, best)
         best = better
 
 
-def _smallest_as_good(
-    price: Fraction, needs: Mapping[str, frozenset[Lack]], best: frozenset[Lack]
-) -> frozenset[Lack]:
+def _smallest_as_good(price: Fraction, alike: Alike, best: frozenset[Lack]) -> frozenset[Lack]:
     """Prefer what one finding needs where that pays as well as a larger bundle."""
-    as_good = [need for need in needs.values() if _paying(needs, need) == price]
+    as_good = [need for need in alike if _paying(alike, need) == price]
     return min([*as_good, best], key=lambda need: (len(need), sorted(x.path for x in need)))
 
 
-def _paying(needs: Mapping[str, frozenset[Lack]], bundle: frozenset[Lack]) -> Fraction:
+def _paying(alike: Alike, bundle: frozenset[Lack]) -> Fraction:
     """Findings settled per minute."""
-    return Fraction(_settled(needs, bundle), _minutes(bundle))
+    settled = sum(count for need, count in alike.items() if need <= bundle)
+    return Fraction(settled, _minutes(bundle))
 
 
 def _minutes(readings: Iterable[Lack]) -> int:
@@ -124,17 +125,11 @@ def _minutes(readings: Iterable[Lack]) -> int:
     return sum(max(1, round(reading.minutes * 10)) for reading in readings)
 
 
-def _settled(needs: Mapping[str, frozenset[Lack]], bundle: frozenset[Lack]) -> int:
-    return sum(need <= bundle for need in needs.values())
-
-
-def _worth_more_than(price: Fraction, needs: Mapping[str, frozenset[Lack]]) -> frozenset[Lack]:
+def _worth_more_than(price: Fraction, alike: Alike) -> frozenset[Lack]:
     """Find the bundle with the highest surplus at a price per minute; empty when none pays.
 
-    Findings that need the same count together, and so do readings that are always needed
-    together: a build has many of both, and the graph stays small.
+    Readings that are always needed together count together, so the graph stays small.
     """
-    alike = Counter(needs.values())
     users: dict[Lack, list[int]] = {}
     for number, need in enumerate(alike):
         for reading in need:

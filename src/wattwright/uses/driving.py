@@ -84,10 +84,13 @@ def each_second(phases: Iterable[Phase]) -> list[float]:
 
 def covering(speeds: Sequence[float], length: float) -> tuple[float, ...]:
     """Scale speeds so that they cover a length exactly; seconds cut the corners between phases."""
-    covered = sum(begin + end for begin, end in pairwise(speeds)) / 2.0 * STEP
+    import numpy as np
+
+    each = np.asarray(speeds)
+    covered = float(np.sum(each[:-1] + each[1:])) / 2.0 * STEP
     if covered <= 0.0:
         raise UseError("a way is driven slower or longer: at no whole second does it move")
-    return tuple(speed * length / covered for speed in speeds)
+    return tuple((each * length / covered).tolist())
 
 
 def of_speeds(times: Sequence[float], speeds: Sequence[float]) -> list[float]:

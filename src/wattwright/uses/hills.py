@@ -8,13 +8,13 @@ than a step, while rise and fall stay what they were.
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Iterator, Sequence
-from itertools import accumulate, pairwise
-from math import sqrt
+from collections.abc import Sequence
+from itertools import pairwise
 
-from wattwright.sampled import looked_up
+import numpy as np
+
 from wattwright.uses.driving import STEP
+from wattwright.uses.inputs import Array
 
 # No step is steeper than this share of its own length, or its grade would have no end.
 _UPRIGHT = 0.999
@@ -32,10 +32,10 @@ def turns(along: Sequence[float], altitudes: Sequence[float]) -> list[float]:
     return found
 
 
-def positions(speeds: Sequence[float]) -> list[float]:
+def positions(speeds: Sequence[float]) -> Array:
     """Distance covered at the end of each step, from nought."""
-    steps = ((begin + end) / 2.0 * STEP for begin, end in pairwise(speeds))
-    return [0.0, *accumulate(steps)]
+    each = np.asarray(speeds)
+    return np.concatenate(([0.0], np.cumsum((each[:-1] + each[1:]) / 2.0 * STEP)))
 
 
 def grades(
@@ -51,36 +51,38 @@ def grades(
     covered = positions(speeds)
     ends, places = [0.0], [along[0]]
     for where in breaks:
-        end = covered[_nearest(covered, where - along[0])]
+        end = float(covered[_nearest(covered, where - along[0])])
         # Two breaks in one second: the later is left where it falls.
         if ends[-1] < end < covered[-1]:
             ends.append(end)
             places.append(where)
-    ends.append(covered[-1])
+    ends.append(float(covered[-1]))
     places.append(along[-1])
-    heights: list[float] = []
-    before = -1.0
-    for here in covered:
-        # A vehicle that stands for hours is looked up once.
-        same = heights and here == before
-        heights.append(
-            heights[-1] if same else looked_up(along, altitudes, looked_up(ends, places, here))
-        )
-        before = here
-    return tuple(_grades(covered, heights))
+    return _grades(covered, _between(along, altitudes, _between(ends, places, covered)))
 
 
-def _nearest(covered: Sequence[float], where: float) -> int:
-    after = min(bisect_left(covered, where), len(covered) - 1)
+def _nearest(covered: Array, where: float) -> int:
+    after = min(int(np.searchsorted(covered, where)), len(covered) - 1)
     before = max(after - 1, 0)
     return before if where - covered[before] <= covered[after] - where else after
 
 
-def _grades(covered: Sequence[float], heights: Sequence[float]) -> Iterator[float]:
+def _between(xs: Sequence[float], ys: Sequence[float], wanted: Array) -> Array:
+    """Look up between points at many places at once; beyond the ends the end holds."""
+    x, y = np.asarray(xs), np.asarray(ys)
+    after = np.clip(np.searchsorted(x, wanted, side="right"), 1, len(x) - 1)
+    low, begin = x[after - 1], y[after - 1]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        between = begin + (y[after] - begin) * (wanted - low) / (x[after] - low)
+    upper: Array = np.where(wanted >= x[-1], y[-1], between)
+    return np.where(wanted <= x[0], y[0], upper)
+
+
+def _grades(covered: Array, heights: Array) -> tuple[float, ...]:
     """Standing still, the road has the grade it had before."""
-    grade = 0.0
-    for (begin, end), (low, high) in zip(pairwise(covered), pairwise(heights), strict=True):
-        if end > begin:
-            sine = max(-_UPRIGHT, min(_UPRIGHT, (high - low) / (end - begin)))
-            grade = sine / sqrt(1.0 - sine * sine)
-        yield grade
+    runs, rises = np.diff(covered), np.diff(heights)
+    moving = runs > 0.0
+    sines = np.clip(rises[moving] / runs[moving], -_UPRIGHT, _UPRIGHT)
+    # The number of moving steps so far picks the grade of the last one; before the first, level.
+    known = np.concatenate(([0.0], sines / np.sqrt(1.0 - sines * sines)))
+    return tuple(known[np.cumsum(moving)].tolist())

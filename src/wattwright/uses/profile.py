@@ -12,7 +12,6 @@ from wattwright.sampled import Note, Route
 from wattwright.uses import driving
 from wattwright.uses.cycles import about, cycle
 from wattwright.uses.driving import STEP, Phase
-from wattwright.uses.hills import grades, turns
 
 # A speed that the accelerations lower by less than this is as good as wanted.
 _LOWERED = 0.1
@@ -102,6 +101,8 @@ def of_stretches(name: str, stretches: Sequence[Stretch], up: float, down: float
 
     ``up`` and ``down`` are the accelerations in m/s², both above zero.
     """
+    from wattwright.uses.hills import grades
+
     lengths = [stretch.length for stretch in stretches]
     wanted = [0.0, *(_at_the_end(one, other) for one, other in pairwise(stretches)), 0.0]
     ends = driving.passed(wanted, lengths, up, down)
@@ -143,6 +144,8 @@ def of_route(
     from standstill to standstill with no more than the accelerations; between two of its places
     no faster than the higher of their speeds.
     """
+    from wattwright.uses.hills import grades, turns
+
     notes = route.notes
     length = route.places[-1] - route.places[0]
     if route.times and route.speeds:
