@@ -8,13 +8,14 @@ gives the same assessment: no clock, no journal, no state.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cached_property
 from graphlib import CycleError, TopologicalSorter
+from typing import Any, TypeAlias
 
 from wattwright.areas import AREAS, Area
-from wattwright.build.model import Build
 from wattwright.build.reader import Opened
+from wattwright.build.rules import Rules
 from wattwright.descriptions import Descriptions
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.duty import Duties
@@ -23,6 +24,8 @@ from wattwright.findings import Figure, Finding, Verdict
 from wattwright.units import Taste, write
 from wattwright.use_pass.duty import duties
 from wattwright.values import Value
+
+Shown: TypeAlias = Mapping[str, tuple[str, str]]
 
 _NOT_SAID = ("not said", "")
 WORST_FIRST = (Verdict.FAILING, Verdict.UNKNOWN, Verdict.MARGINAL, Verdict.SOUND)
@@ -45,6 +48,30 @@ class AreaReport:
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
     tell_me_first: tuple[TellMeFirst, ...] = ()
+    _shown: dict[Taste, Shown] = field(default_factory=dict, init=False)
+
+    def as_shown(self, taste: Taste) -> Shown:
+        """Everything by address as a ripple shows it: numbers, and the words of the verdict."""
+        found = self._shown.get(taste)
+        if found is None:
+            said: list[Finding | Figure] = [*self.findings, *self.figures]
+            found = {each.address: (_shown(each, taste), _verdict(each)) for each in said}
+            self._shown[taste] = found
+        return found
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Said:
+    """What an area made of what it was given: ``report`` follows from everything else here.
+
+    ``read`` are the descriptions it was described from, ``heard`` those it judged by.
+    """
+
+    own: Any
+    read: Descriptions
+    heard: Descriptions
+    rules: Rules
+    report: AreaReport
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,7 +82,7 @@ class Assessment:
     digest: str
     reports: tuple[AreaReport, ...]
     descriptions: Descriptions = field(default_factory=Descriptions)
-    _shown: dict[Taste, Mapping[str, tuple[str, str]]] = field(default_factory=dict, init=False)
+    said: Mapping[str, Said] = field(default_factory=dict, repr=False)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -73,14 +100,6 @@ class Assessment:
         said: list[Finding | Figure] = [*self.findings, *self.figures]
         return {each.address: each for each in said}
 
-    def as_shown(self, taste: Taste) -> Mapping[str, tuple[str, str]]:
-        """Everything by address as a ripple shows it: numbers, and the words of the verdict."""
-        found = self._shown.get(taste)
-        if found is None:
-            found = {a: (_shown(x, taste), _verdict(x)) for a, x in self.by_address.items()}
-            self._shown[taste] = found
-        return found
-
     def count(self, verdict: Verdict) -> int:
         """Count the findings with one verdict."""
         return sum(finding.verdict is verdict for finding in self.findings)
@@ -92,25 +111,49 @@ class Assessment:
         return sum(finding.provisional for finding in known)
 
 
-def assess(opened: Opened, areas: Sequence[Area] = AREAS) -> Assessment:
-    """Assess a build as it was read."""
+def assess(
+    opened: Opened, areas: Sequence[Area] = AREAS, before: Assessment | None = None
+) -> Assessment:
+    """Assess a build as it was read.
+
+    ``before`` is an assessment of the build that this one was read like: an area of which nothing
+    changed, nor anything that it reads, says what it said then. The answer is the same without.
+    """
     build = opened.build
     owns = {area.name: area.own(build) for area in areas}
+    known = before.said if before else {}
     seen = Descriptions()
     begun = [area for area in areas if area.begun(owns[area.name])]
-    produced = {}
     for area in in_order(_with_read(begun, areas)):
-        description = area.describe(owns[area.name], seen.only(area.reads))
-        seen = seen.with_one(description)
-        if area in begun:
-            produced[area.name] = description
+        seen = seen.with_one(_described(area, owns[area.name], seen, known.get(area.name)))
     if DriveDescription in seen:
-        wanted = seen[DriveDescription].demands
-        seen = seen.with_one(duties(wanted))
+        drive = seen[DriveDescription]
+        if before is not None and before.descriptions.holds(drive):
+            seen = seen.with_one(before.descriptions[Duties])
+        else:
+            seen = seen.with_one(duties(drive.demands))
+    said = {
+        area.name: _said(area, build.rules, owns[area.name], seen, known.get(area.name))
+        for area in begun
+    }
     reports = tuple(
-        _report(area, build, owns[area.name], produced.get(area.name), seen) for area in areas
+        said[area.name].report if area.name in said else _not_begun(area) for area in areas
     )
-    return Assessment(build.build.name, opened.digest, reports, seen)
+    return Assessment(build.build.name, opened.digest, reports, seen, said)
+
+
+def _described(area: Area, own: Any, seen: Descriptions, known: Said | None) -> object:
+    read = seen.only(area.reads)
+    if known is not None and known.read.same_as(read) and _alike(known.own, own):
+        return known.heard[area.makes]
+    return area.describe(own, read)
+
+
+def _alike(one: Any, other: Any) -> bool:
+    """Say whether two records hold the very same values."""
+    if is_dataclass(one):
+        return all(getattr(one, x.name) == getattr(other, x.name) for x in fields(one))
+    return bool(one == other)
 
 
 def _with_read(begun: Sequence[Area], areas: Sequence[Area]) -> list[Area]:
@@ -136,14 +179,24 @@ def in_order(areas: Sequence[Area]) -> tuple[Area, ...]:
         raise WattwrightError(f"areas describe themselves in a circle: {circle}") from None
 
 
-def _report(area: Area, build: Build, own: object, made: object, seen: Descriptions) -> AreaReport:
-    if made is None:
-        first = TellMeFirst(area.name, area.title, area.tell_me_first)
-        return AreaReport(area, (), (), (first,))
-    view = seen.only((area.makes, *area.reads, Duties))
+def _not_begun(area: Area) -> AreaReport:
+    return AreaReport(area, (), (), (TellMeFirst(area.name, area.title, area.tell_me_first),))
+
+
+def _said(area: Area, rules: Rules, own: Any, seen: Descriptions, known: Said | None) -> Said:
+    heard = seen.only((area.makes, *area.reads))
+    alike = known is not None and known.heard.same_as(heard) and known.rules == rules
+    if known is not None and alike and _alike(known.own, own):
+        return known
+    # What comes of going through the uses was not there yet when the area was described.
+    read = seen.only(kind for kind in area.reads if kind is not Duties)
+    return Said(own, read, heard, rules, _report(area, rules, own, heard))
+
+
+def _report(area: Area, rules: Rules, own: Any, heard: Descriptions) -> AreaReport:
     findings: list[Finding] = []
     figures: list[Figure] = []
-    for each in area.judge(own, view, build.rules):
+    for each in area.judge(own, heard, rules):
         if isinstance(each, Figure):
             figures.append(each)
         elif each.applies:
@@ -186,7 +239,13 @@ class Change:
 
 def compare(old: Assessment, new: Assessment, taste: Taste = "metric") -> tuple[Change, ...]:
     """List what changed between two assessments as shown, verdict turns first."""
-    was, now = old.as_shown(taste), new.as_shown(taste)
+    was: dict[str, tuple[str, str]] = {}
+    now: dict[str, tuple[str, str]] = {}
+    # What an area says as before is not looked at.
+    for one, other in zip(old.reports, new.reports, strict=True):
+        if one is not other:
+            was |= one.as_shown(taste)
+            now |= other.as_shown(taste)
     changes = []
     for address in [*was, *(a for a in now if a not in was)]:
         before_as, after_as = was.get(address, _NOT_SAID), now.get(address, _NOT_SAID)

@@ -21,7 +21,8 @@ def test_a_revision_is_worked_out_once_however_many_ask(
     asked: list[str] = []
     together = threading.Barrier(8)
 
-    def counted(opened: Opened) -> Assessment:
+    def counted(opened: Opened, before: Assessment | None) -> Assessment:
+        assert before is None
         asked.append(opened.digest)
         # Long enough for the others to ask while it is under way.
         time.sleep(0.2)

@@ -185,9 +185,9 @@ def test_what_takes_long_is_said_and_looked_for_again(
     bench = workbench(PICKUP)
     may_go_on = threading.Event()
 
-    def slowly(opened: Opened) -> Assessment:
+    def slowly(opened: Opened, before: Assessment | None) -> Assessment:
         may_go_on.wait(60)
-        return assess(opened)
+        return assess(opened, before=before)
 
     monkeypatch.setattr(desk, "assess", slowly)
     monkeypatch.setattr(answers, "SHORT", 0.01)

@@ -17,7 +17,8 @@ from wattwright.findings import Check, Figure, FigureKind, Finding, Table
 class Area(Protocol):
     """One field of the work.
 
-    ``reads`` names the descriptions of other areas that it needs. ``tables`` lists the figures
+    ``reads`` names the descriptions of other areas that it needs, and ``Duties`` where it judges
+    what comes of going through the uses. ``tables`` lists the figures
     that are shown together. ``tell_me_first`` names the fields that
     stand for the whole area while nobody has begun it.
     """

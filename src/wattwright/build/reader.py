@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -17,6 +17,7 @@ from wattwright.build.devices import PART_TAGS
 from wattwright.build.fields import Quantity, Record
 from wattwright.build.migrations import migrated
 from wattwright.build.model import FORMAT, UNSAID, Build
+from wattwright.build.reread import Leaves, Reread
 from wattwright.build.rules import LimitRule
 from wattwright.build.sampled_files import Beside, Files, beside, bytes_of
 from wattwright.build.shape import Slot, slots
@@ -44,13 +45,15 @@ NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_\-]{0,63}")
 class Opened:
     """A build together with the text it was read from.
 
-    ``digest`` covers the text and the files that it names.
+    ``digest`` covers the text and the files that it names. ``leaves`` are the values by what was
+    typed for them, for reading the build again after a change.
     """
 
     build: Build
     source: Source
     digest: str
     folder: Path | None = None
+    leaves: Leaves = field(default_factory=dict, repr=False)
 
 
 def open_build(folder: Path) -> Opened:
@@ -69,13 +72,20 @@ def open_build(folder: Path) -> Opened:
     return replace(parse_build(raw, path.name, beside(path.parent)), folder=path.parent)
 
 
-def parse_build(raw: bytes, file: str = FILE, read_file: Beside | None = None) -> Opened:
+def parse_build(
+    raw: bytes,
+    file: str = FILE,
+    read_file: Beside | None = None,
+    like: Opened | None = None,
+) -> Opened:
     """Read a build from the bytes of its file. Raises BuildError with every problem found.
 
-    ``read_file`` gives the bytes of a file beside it, by name.
+    ``read_file`` gives the bytes of a file beside it, by name. ``like`` is the build as it was
+    read before: what is typed alike in both is one and the same value, which is how ``assess``
+    knows what did not change.
     """
     source = migrated(read_text(raw, file), file, FORMAT)
-    reading = _Reading(source, file, read_file)
+    reading = _Reading(source, file, read_file, like.leaves if like else {})
     _refuse_control(source.data, (), reading)
     prepared = reading.record(Build, source.data, ())
     build = _validated(prepared, reading)
@@ -83,7 +93,8 @@ def parse_build(raw: bytes, file: str = FILE, read_file: Beside | None = None) -
         check_agreement(build, reading)
     if build is None or reading.problems:
         raise BuildError(*_in_order(reading.problems, file))
-    return Opened(build, source, reading.files.digest(source.digest))
+    leaves = reading.leaves.used
+    return Opened(build, source, reading.files.digest(source.digest), leaves=leaves)
 
 
 def _in_order(problems: list[Problem], file: str) -> list[Problem]:
@@ -116,11 +127,12 @@ def _plain_words(message: str) -> str:
 class _Reading:
     """One pass over the raw data of a file, guided by the declarations."""
 
-    def __init__(self, source: Source, file: str, read_file: Beside | None) -> None:
+    def __init__(self, source: Source, file: str, read_file: Beside | None, before: Leaves) -> None:
         self.source = source
         self.file = file
         self.problems: list[Problem] = []
-        self.files = Files(read_file, self.problems)
+        self.leaves = Reread(before)
+        self.files = Files(read_file, self.problems, self.leaves)
 
     def problem(self, path: tuple[str, ...], what: str, got: str = "", do: str = "") -> None:
         place = next(
@@ -277,12 +289,12 @@ class _Reading:
     ) -> Value:
         field = self.field(path, declared, name)
         if raw is None:
-            return not_given(field)
+            return self.leaves((field, None), lambda: not_given(field))
         if isinstance(raw, bool) or not isinstance(raw, str | int | float):
             self.problem(path, "is a quantity", repr(raw), f'write "{declared.kind.example}"')
             return not_given(field)
         try:
-            return read_leaf(raw, field, credit)
+            return self.leaves((field, repr(raw), credit), lambda: read_leaf(raw, field, credit))
         except UnitsError as error:
             self.problem(path, str(error))
             return not_given(field)
@@ -316,7 +328,10 @@ class _Reading:
         if "date" in prepared:
             prepared["date"] = date
         answered_by = str(inner.get("answered_by", ""))
-        return {**prepared, "value": rule_value(limit, field, answered_by, date)}
+        ruled = self.leaves(
+            (field, limit, answered_by, date), lambda: rule_value(limit, field, answered_by, date)
+        )
+        return {**prepared, "value": ruled}
 
     def date(self, raw: Mapping[str, Any], path: tuple[str, ...]) -> str:
         text = str(raw.get("date", ""))

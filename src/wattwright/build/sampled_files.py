@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import TypeAlias, TypeVar
 
 from wattwright.build.fields import Sampled
+from wattwright.build.reread import Reread
 from wattwright.build.route_csv import read_csv_route
 from wattwright.build.route_gpx import read_gpx_route
 from wattwright.build.sampled_csv import read_points
@@ -76,9 +77,10 @@ def beside(folder: Path) -> Beside:
 class Files:
     """The files that one build names: read once each, their problems added to one list."""
 
-    def __init__(self, read_file: Beside | None, problems: list[Problem]) -> None:
+    def __init__(self, read_file: Beside | None, problems: list[Problem], leaves: Reread) -> None:
         self.read_file = read_file
         self.problems = problems
+        self.leaves = leaves
         self.read: dict[str, bytes] = {}
 
     def leaf(
@@ -92,11 +94,18 @@ class Files:
         """Read one leaf and its file. ``refuse`` takes what is wrong with the leaf itself."""
 
         def points(name: str, share: Value) -> Curve | Grid:
-            x, y, z = read_points(self.content(name, LARGEST), name, field.path, declared)
-            return Grid(x, y, z, share) if z else Curve(x, y, share)
+            content = self.content(name, LARGEST)
+
+            def read() -> Curve | Grid:
+                x, y, z = read_points(content, name, field.path, declared)
+                return Grid(x, y, z, share) if z else Curve(x, y, share)
+
+            return self.leaves((field, raw, inherited, content), read)
 
         found = self.named(raw, field, inherited, refuse, EXAMPLE, points)
-        return _empty(declared, found) if isinstance(found, Value) else found
+        if not isinstance(found, Value):
+            return found
+        return self.leaves((field, found), lambda: _empty(declared, found))
 
     def route(self, raw: object, field: Field, inherited: Credit | None, refuse: Refuse) -> Route:
         """Read one leaf that names a route, and its file."""
@@ -105,10 +114,16 @@ class Files:
             kind = name.rpartition(".")[2].casefold()
             if kind not in ROUTES:
                 raise UnitsError(f"{name!r} is neither a .csv nor a .gpx file; write {ROUTE}")
-            return ROUTES[kind](self.content(name, LARGEST_ROUTE), name, field.path, share)
+            content = self.content(name, LARGEST_ROUTE)
+            return self.leaves(
+                (field, raw, inherited, content),
+                lambda: ROUTES[kind](content, name, field.path, share),
+            )
 
         found = self.named(raw, field, inherited, refuse, ROUTE, way)
-        return Route((), (), (), (), (), (), found) if isinstance(found, Value) else found
+        if not isinstance(found, Value):
+            return found
+        return self.leaves((field, found), lambda: Route((), (), (), (), (), (), found))
 
     def named(
         self,
@@ -121,13 +136,15 @@ class Files:
     ) -> Found | Value:
         """Read what the file of a leaf holds, or give the value of a leaf that leads to none."""
         if raw is None:
-            return not_given(field)
+            return self.leaves((field, None), lambda: not_given(field))
         if not isinstance(raw, str):
             refuse("names a file", repr(raw), f"write {example}")
             return not_given(field)
         try:
             if raw.strip().casefold() in _WORDS:
-                return read_leaf(raw, field, inherited)
+                return self.leaves(
+                    (field, raw, inherited), lambda: read_leaf(raw, field, inherited)
+                )
             return read_it(*_typed(raw.strip(), field, inherited, example))
         except UnitsError as error:
             refuse(str(error), "", "")

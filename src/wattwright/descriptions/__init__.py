@@ -27,6 +27,15 @@ class Descriptions:
     def __contains__(self, kind: type) -> bool:
         return kind in self._made
 
+    def holds(self, description: object) -> bool:
+        """True where this very description is among them."""
+        return self._made.get(type(description)) is description
+
+    def same_as(self, other: Descriptions) -> bool:
+        """True where both hold the very same descriptions."""
+        same = (self.holds(description) for description in other._made.values())
+        return len(self._made) == len(other._made) and all(same)
+
     def with_one(self, description: object) -> Descriptions:
         """Add a description."""
         return Descriptions([*self._made.values(), description])

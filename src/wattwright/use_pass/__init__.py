@@ -4,7 +4,8 @@
     stating   one result of runs as such a value
     rows      the numbers of each run: all inputs as they are, and each at either end of its band
     way       the way of each run, with each of its inputs at either end of its band
-    lots      many runs at once, and those already made
+    lots      many runs at once
+    kept      runs already made
     around    the runs, and what comes of them
     reaching  how far a use leads, and how far where one thing is done otherwise
     hills     how steep a hill is held for long, and for how long

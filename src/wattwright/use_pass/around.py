@@ -12,7 +12,7 @@ from wattwright.descriptions.duty import HELD, WINDOWS, CurrentShare, Demand, Va
 from wattwright.errors import UseError
 from wattwright.kinds import LENGTH, SPEED
 from wattwright.units import write
-from wattwright.use_pass.lots import Lot, driven, form, traced
+from wattwright.use_pass.lots import Lot, driven, driven_once
 from wattwright.use_pass.rows import (
     NOISE,
     PLACES,
@@ -25,8 +25,7 @@ from wattwright.use_pass.way import moved_traces
 from wattwright.uses.inputs import Array, Maps, Parameters, Trace
 from wattwright.uses.profile import Profile
 from wattwright.uses.results import HELD_BACK_BY, Run
-from wattwright.uses.runs import run
-from wattwright.uses.traces import largest_rms, repeated
+from wattwright.uses.traces import largest_rms, repeated, trace_of
 from wattwright.uses.wanted import missed, wanted_distance
 from wattwright.values import Value
 
@@ -65,7 +64,7 @@ class Around:
             raise UseError("the way or the motor is not known")
         maps = demand.maps()
         rounds = max(1, round(demand.repeat.number or 1.0))
-        once = traced(demand.profile)
+        once = trace_of(demand.profile)
         if len(once.steps) * rounds > _MOST_STEPS:
             raise UseError(f"{rounds} times over it is too long for one run; repeat it less often")
         trace = repeated(once, rounds)
@@ -77,7 +76,7 @@ class Around:
         if otherwise:
             parts.append((trace, np.vstack(otherwise)))
         stated, widths = (*moved, *of_way), np.hstack([widths, way_widths])
-        lot, base = driven(parts, maps), run(trace, parameters, maps, form())
+        lot, base = driven(parts, maps), driven_once(trace, parameters, maps)
         return cls(demand, trace, maps, parameters, stated, widths, lot, variants, base)
 
     def result(self, name: str) -> tuple[float, list[float]]:

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from wattwright.descriptions.duty import BODIES, HELD
+from wattwright.use_pass.kept import kept
 from wattwright.use_pass.lots import form
 from wattwright.use_pass.rows import PLACES, moved_rows, parameters_of, shifts_of
 from wattwright.uses.inputs import Array, Maps, Parameters, Trace
@@ -55,6 +56,18 @@ class HillRuns:
 
     def grade(self) -> Held:
         """Steepest grade that is held for half an hour."""
+        return kept(("steepest", *self._numbers), self._steepest)
+
+    def time(self, grade: float) -> Held:
+        """How long a grade is held, an hour at most."""
+        return kept(("longest", grade, *self._numbers), lambda: self._longest(grade))
+
+    @property
+    def _numbers(self) -> tuple[float | bytes, ...]:
+        arrays = self.rows, self.widths, self.parameters.vector
+        return self.speed, self.maps.digest, *(array.tobytes() for array in arrays)
+
+    def _steepest(self) -> Held:
         low, high = 0.0, _STEEPEST
         if not self._holds(low):
             level = self._margins(self._drive(low, HALF_AN_HOUR, self.rows[:1]), self.rows[:1])[0]
@@ -75,8 +88,7 @@ class HillRuns:
         slope = (steeper[0] - nearby[0]) / (low - flatter)
         return Held(low, self._moves(steeper, slope), BODIES[body])
 
-    def time(self, grade: float) -> Held:
-        """How long a grade is held, an hour at most."""
+    def _longest(self, grade: float) -> Held:
         trace = self._trace(grade, AN_HOUR)
         result = run(trace, self.parameters, self.maps, form())
         missing = np.flatnonzero(trace.speeds[: len(result.speed)] - result.speed > HELD)

@@ -2,26 +2,18 @@
 
 from __future__ import annotations
 
-import hashlib
-from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 import numpy as np
 
+from wattwright.use_pass.kept import kept
 from wattwright.uses import compiled
-from wattwright.uses.inputs import Array, Maps, Trace
-from wattwright.uses.runs import run_rows
-from wattwright.uses.traces import trace_of
-
-# Lots kept from one assessment to the next.
-_KEPT = 64
-_MEMO: OrderedDict[str, Lot] = OrderedDict()
-
-# The same way is driven in every season.
-traced = lru_cache(maxsize=64)(trace_of)
+from wattwright.uses.inputs import Array, Maps, Parameters, Trace
+from wattwright.uses.results import Run
+from wattwright.uses.runs import at_once, run, run_rows
+from wattwright.uses.until import Reach, until_reserve
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,21 +36,39 @@ def form() -> bool | None:
 
 
 def driven(parts: Sequence[tuple[Trace, Array]], maps: Maps) -> Lot:
-    """Drive the rows of every part on its trace; what was driven before is not driven again."""
-    key = _digest(parts, maps)
-    if key in _MEMO:
-        _MEMO.move_to_end(key)
-        return _MEMO[key]
-    lots = [_lot(trace, rows, maps) for trace, rows in parts]
-    found = _MEMO[key] = Lot(
+    """Drive the rows of every part on its trace."""
+    key = "lot", maps.digest, *((trace.digest, rows.tobytes()) for trace, rows in parts)
+    return kept(key, lambda: _driven(parts, maps))
+
+
+def driven_once(trace: Trace, parameters: Parameters, maps: Maps) -> Run:
+    """Drive one trace, with all that happens on the way."""
+    key = "run", maps.digest, trace.digest, parameters.vector.tobytes()
+    return kept(key, lambda: run(trace, parameters, maps, form()))
+
+
+def driven_to(
+    trace: Trace, parameters: Parameters, maps: Maps, reserve: float, missing: float
+) -> Reach:
+    """Drive a trace again and again down to a reserve; see ``until_reserve``."""
+    key = "to", maps.digest, trace.digest, parameters.vector.tobytes(), reserve, missing
+    return kept(key, lambda: until_reserve(trace, parameters, maps, reserve, form(), missing))
+
+
+def _driven(parts: Sequence[tuple[Trace, Array]], maps: Maps) -> Lot:
+    # A run alone on its trace takes one core: several of them are driven at once, unless they are
+    # so short that the plain form drives them, which shares its core.
+    alone = [place for place, (_, rows) in enumerate(parts) if len(rows) == 1]
+    many = [place for place, (_, rows) in enumerate(parts) if len(rows) != 1]
+    made = {place: _lot(*parts[place], maps) for place in many}
+    made |= zip(alone, at_once(lambda place: _lot(*parts[place], maps), alone), strict=True)
+    lots = [made[place] for place in range(len(parts))]
+    return Lot(
         np.concatenate([lot.table for lot in lots]),
         np.vstack([lot.rows for lot in lots]),
         np.concatenate([lot.time for lot in lots]),
         np.concatenate([lot.missing for lot in lots]),
     )
-    if len(_MEMO) > _KEPT:
-        _MEMO.popitem(last=False)
-    return found
 
 
 def _lot(trace: Trace, rows: Array, maps: Maps) -> Lot:
@@ -68,14 +78,3 @@ def _lot(trace: Trace, rows: Array, maps: Maps) -> Lot:
     for row in np.flatnonzero(table["ended_by"]):
         missing[row] = max(missing[row], trace.speeds[ended[row] :].max(initial=0.0))
     return Lot(table, rows, trace.times[ended], missing)
-
-
-def _digest(lots: Sequence[tuple[Trace, Array]], maps: Maps) -> str:
-    seen = hashlib.sha256()
-    parts: list[Any] = [*maps.flat]
-    for trace, rows in lots:
-        parts += (trace.steps, trace.speeds, trace.grades, trace.on, rows)
-    for part in parts:
-        seen.update(str(part.shape).encode())
-        seen.update(np.ascontiguousarray(part).tobytes())
-    return seen.hexdigest()

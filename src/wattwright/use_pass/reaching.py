@@ -10,12 +10,11 @@ from wattwright.descriptions.duty import HELD, Demand
 from wattwright.kinds import LENGTH
 from wattwright.units import write
 from wattwright.use_pass.around import Around
-from wattwright.use_pass.lots import Lot, driven, form, traced
+from wattwright.use_pass.lots import Lot, driven, driven_once, driven_to
 from wattwright.use_pass.rows import PLACES, ends_of, parameters_of, shifts_of
 from wattwright.uses.inputs import Array, Trace
 from wattwright.uses.profile import Profile
-from wattwright.uses.runs import run
-from wattwright.uses.until import until_reserve
+from wattwright.uses.traces import trace_of
 from wattwright.uses.wanted import LITTLE
 
 _BY_CHARGE = ("charge", "nothing", "pack cannot feed")
@@ -65,7 +64,7 @@ def _repeated(around: Around, reserve: float, estimate: float) -> tuple[float, s
     steady = bool((speeds == speeds[0]).all())
     missing = around.missing if steady or not around.not_driven else np.inf
     every = around.trace, around.parameters, around.maps
-    reach = until_reserve(*every, reserve, form(), missing)
+    reach = driven_to(*every, reserve, missing)
     if reach.limit in _BY_CHARGE:
         return reach.distance, ""
     place = write(reach.distance, LENGTH, "metric")
@@ -148,9 +147,9 @@ def reach(demand: Demand) -> float | None:
     if not all(value.known for value in values):
         return None
     parameters = parameters_of(demand.inputs)
-    trace, maps = traced(demand.profile), demand.maps()
-    once = run(trace, parameters, maps, form())
+    trace, maps = trace_of(demand.profile), demand.maps()
+    once = driven_once(trace, parameters, maps)
     if once.shortfall.speed > HELD or once.ended != "end of trace":
         return None
-    found = until_reserve(trace, parameters, maps, demand.reserve.number or 0.0, form(), HELD)
+    found = driven_to(trace, parameters, maps, demand.reserve.number or 0.0, HELD)
     return found.distance if found.limit in ("charge", "pack cannot feed") else None

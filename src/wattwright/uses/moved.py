@@ -6,6 +6,8 @@ seconds. Places are distances along the trace, m.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -13,6 +15,7 @@ from wattwright.uses.inputs import Trace
 from wattwright.uses.traces import SAME
 
 
+@lru_cache(maxsize=128)
 def lengthened(trace: Trace, begin: float, end: float, by: float) -> Trace:
     """Make what lies between two places longer, m: its steady part takes longer."""
     there = _between(trace, begin, end)
@@ -24,12 +27,14 @@ def lengthened(trace: Trace, begin: float, end: float, by: float) -> Trace:
     return Trace(steps, trace.speeds, trace.grades, trace.on)
 
 
+@lru_cache(maxsize=128)
 def steeper(trace: Trace, begin: float, end: float, by: float) -> Trace:
     """Make what lies between two places steeper, by a rise over run."""
     grades = trace.grades + by * _between(trace, begin, end)
     return Trace(trace.steps, trace.speeds, grades, trace.on)
 
 
+@lru_cache(maxsize=128)
 def farther(trace: Trace, share: float) -> Trace:
     """Make all of it longer by a share, and as much higher."""
     moving = _distances(trace) > 0.0

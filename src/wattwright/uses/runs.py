@@ -7,9 +7,10 @@ them runs follows from the number of steps alone: the same input is always treat
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from typing import Any
+from functools import cache
+from typing import Any, TypeVar
 
 import numpy as np
 
@@ -19,6 +20,9 @@ from wattwright.uses import places as at
 from wattwright.uses.heat import HEAT_ROOM
 from wattwright.uses.inputs import Array, Maps, Parameters, Trace, fitting
 from wattwright.uses.results import COLUMNS, Run, run_of
+
+Item = TypeVar("Item")
+Result = TypeVar("Result")
 
 # Steps from which the compiled form pays: loading it takes as long as some thousands of steps of
 # the plain one. It is compiled once for every release.
@@ -78,14 +82,21 @@ def run_rows(
         span = bounds[worker], bounds[worker + 1]
         drive_rows(*span, 1, *of_trace, matrix, flat, *room, filled, nothing, nothing)
 
-    if workers == 1:
-        work(0)
-    else:
-        with ThreadPoolExecutor(workers) as pool:
-            list(pool.map(work, range(workers)))
+    at_once(work, range(workers))
     if not form:
         summaries = np.array(filled).reshape(len(rows), at.COLUMNS)
     return summaries.view(COLUMNS).reshape(len(rows))
+
+
+def at_once(work: Callable[[Item], Result], items: Sequence[Item]) -> list[Result]:
+    """Do the same with several things at once; ``work`` must not call this itself."""
+    return list(_pool().map(work, items)) if len(items) > 1 else [work(item) for item in items]
+
+
+@cache
+def _pool() -> ThreadPoolExecutor:
+    # Kept, as starting a thread takes as long as several runs.
+    return ThreadPoolExecutor(os.cpu_count() or 1, "runs")
 
 
 def use_compiled(steps: int, compiled: bool | None) -> bool:

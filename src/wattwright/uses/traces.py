@@ -7,6 +7,7 @@ of a step, and only what hangs on charge and temperature is taken as it stands a
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from math import ceil
 
 import numpy as np
@@ -24,6 +25,8 @@ OFF_FROM = 600.0
 SAME = 1e-9
 
 
+# The same way is driven in every season and at every assessment.
+@lru_cache(maxsize=128)
 def trace_of(profile: Profile) -> Trace:
     """Drive a profile once."""
     steps, speeds, grades, on = [], [profile.speeds[0]], [], []
@@ -39,6 +42,7 @@ def trace_of(profile: Profile) -> Trace:
     return Trace(steps, speeds, grades, on)
 
 
+@lru_cache(maxsize=128)
 def repeated(trace: Trace, rounds: int) -> Trace:
     """Drive a trace so many times, one after the other."""
     if rounds == 1:

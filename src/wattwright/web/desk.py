@@ -41,7 +41,8 @@ class View:
     """A build at one revision: its text, and either what is said of it or what is wrong with it.
 
     ``source`` is none where the file is no TOML at all. What is said is worked out once, on a
-    thread of its own, so that a page can say that it is being worked out.
+    thread of its own, so that a page can say that it is being worked out. ``known`` gives what was
+    said of a revision near it.
     """
 
     revision: Revision
@@ -49,6 +50,7 @@ class View:
     source: Source | None
     opened: Opened | None
     problems: tuple[Problem, ...]
+    known: Callable[[], Assessment | None] = lambda: None
     _done: Future[Assessment | None] = field(default_factory=Future)
     _beginning: threading.Lock = field(default_factory=threading.Lock)
     _drawn: dict[tuple[str, Taste], tuple[str, str]] = field(default_factory=dict)
@@ -63,7 +65,9 @@ class View:
 
     def _work(self) -> None:
         try:
-            self._done.set_result(None if self.opened is None else assess(self.opened))
+            opened = self.opened
+            said = None if opened is None else assess(opened, before=self.known())
+            self._done.set_result(said)
         except BaseException as error:
             # Told to whoever asks for the result, on their own thread.
             self._done.set_exception(error)
@@ -77,6 +81,11 @@ class View:
         """Wait for so long, and say whether everything is worked out."""
         wait([self._begun], seconds)
         return self._done.done()
+
+    @property
+    def settled(self) -> bool:
+        """True where everything that is said about it is there to be had."""
+        return self._done.done() and self._done.exception() is None
 
     @property
     def so_far(self) -> Assessment | None:
@@ -177,10 +186,20 @@ class Desk:
         source: Source | None = None
         try:
             source = read_text(raw)
-            opened = parse_build(raw, FILE, beside(self.home))
+            opened = self._parsed(raw)
         except BuildError as error:
             return View(revision, text, source, None, error.problems)
-        return View(revision, text, source, opened, ())
+        return View(revision, text, source, opened, (), self._known)
+
+    def _parsed(self, raw: bytes) -> Opened:
+        """Read a text like the last one that could be read: only what differs is read anew."""
+        last = next((x.opened for x in reversed([*self._views.values()]) if x.opened), None)
+        return parse_build(raw, FILE, beside(self.home), last)
+
+    def _known(self) -> Assessment | None:
+        """Say what was said last of any revision; nothing where nothing is worked out yet."""
+        views = [view for view in [*self._views.values()] if view.opened and view.settled]
+        return views[-1].assessment if views else None
 
     def ripple(self, number: int, taste: Taste = "metric") -> Ripple:
         """Work out what a revision changed against the one before."""
@@ -221,7 +240,7 @@ class Desk:
         with self._lock:
             opened: Opened | None
             try:
-                opened = parse_build(text.encode("utf-8"), FILE, beside(self.home))
+                opened = self._parsed(text.encode("utf-8"))
             except BuildError as error:
                 # What was wrong before and still is must not keep anybody from mending the rest.
                 known = {(each.path, each.what) for each in now.problems}
@@ -237,7 +256,7 @@ class Desk:
             revision = self.keeper.change(text, now.revision.digest, who, why, digest)
             if opened is not None:
                 # It was read just now; whoever is told of it finds its numbers begun.
-                view = View(revision, text, opened.source, opened, ())
+                view = View(revision, text, opened.source, opened, (), self._known)
                 self._remember(view).within(0.0)
         self.tell(revision.number)
         return revision

@@ -30,7 +30,7 @@ class Drive:
 
     name = "drive"
     title = "Drive"
-    reads: tuple[type, ...] = (PackDescription, VehicleDescription)
+    reads: tuple[type, ...] = (PackDescription, VehicleDescription, Duties)
     makes: type = DriveDescription
     checks: tuple[Check, ...] = (*CHECKS, *USE_CHECKS)
     figures: tuple[FigureKind, ...] = (*FIGURES, *USE_FIGURES)
