@@ -245,6 +245,17 @@ CHARGED: dict[str, str] = {
     "cabin.heater_gain": '"1, datasheet"',
 }
 
+# A short way out on one day, at one speed.
+DAY: dict[str, str | None] = {
+    "use.day.stretch.10_out.length": '"5 km, datasheet"',
+    "use.day.stretch.10_out.speed": '"60 km/h"',
+    "use.day.outside_temperature": '"15 °C ± 0"',
+    "road.air_temperature": '"15 °C ± 0"',
+    "use.day.heater_power": '"300 W"',
+    "use.day.acceleration": '"0.5 m/s², datasheet"',
+    "use.day.braking": '"0.5 m/s², datasheet"',
+}
+
 
 def build_text(
     changes: Mapping[str, str | None] | None = None, base: Mapping[str, str] = SMALL

@@ -4,7 +4,18 @@ from __future__ import annotations
 
 import pytest
 
-from builders import CHARGED, DRIVEN, ELECTRIC, SMALL, build_text, electric, figure, finding, number
+from builders import (
+    CHARGED,
+    DAY,
+    DRIVEN,
+    ELECTRIC,
+    SMALL,
+    build_text,
+    electric,
+    figure,
+    finding,
+    number,
+)
 from wattwright.assessment import Assessment, assess
 from wattwright.build.reader import parse_build
 from wattwright.descriptions.duty import Duties
@@ -12,16 +23,7 @@ from wattwright.findings import Verdict
 from wattwright.values import Value
 
 # Gentle, so that it keeps up, and exact.
-ROUND: dict[str, str | None] = {
-    "use.day.stretch.10_out.length": '"5 km, datasheet"',
-    "use.day.stretch.10_out.speed": '"60 km/h"',
-    "use.day.outside_temperature": '"15 °C ± 0"',
-    "road.air_temperature": '"15 °C ± 0"',
-    "use.day.heater_power": '"300 W"',
-    "use.day.acceleration": '"0.5 m/s², datasheet"',
-    "use.day.braking": '"0.5 m/s², datasheet"',
-    "use.day.range": '"30 km"',
-}
+ROUND: dict[str, str | None] = {**DAY, "use.day.range": '"30 km"'}
 UP_AND_DOWN: dict[str, str | None] = {
     "use.day.stretch.10_out.grade": '"3 %, datasheet"',
     "use.day.stretch.20_back.length": '"5 km, datasheet"',

@@ -8,6 +8,7 @@ import pytest
 
 from builders import (
     CHARGED,
+    DAY,
     DRIVEN,
     ELECTRIC,
     SMALL,
@@ -24,15 +25,6 @@ from wattwright.findings import Verdict
 from wattwright.use_pass.hardest import hardest
 from wattwright.working import numbers_text, steps_of
 
-DAY: dict[str, str | None] = {
-    "use.day.stretch.10_out.length": '"5 km, datasheet"',
-    "use.day.stretch.10_out.speed": '"60 km/h"',
-    "use.day.outside_temperature": '"15 °C ± 0"',
-    "road.air_temperature": '"15 °C ± 0"',
-    "use.day.heater_power": '"300 W"',
-    "use.day.acceleration": '"0.5 m/s², datasheet"',
-    "use.day.braking": '"0.5 m/s², datasheet"',
-}
 HILL: dict[str, str | None] = {
     "targets.hill_grade": '"6 %"',
     "targets.hill_speed": '"50 km/h"',

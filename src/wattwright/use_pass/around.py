@@ -44,7 +44,7 @@ class Around:
 
     ``stated`` are the inputs that have a band, each with what it is called: those of the vehicle,
     then those of the way. ``lot`` has one row for the run, two for each of those, and one for each
-    variant that is driven at the same speeds.
+    variant that is driven at the same speeds. ``parts`` are the traces of its rows, in order.
     """
 
     demand: Demand
@@ -53,6 +53,7 @@ class Around:
     parameters: Parameters
     stated: tuple[tuple[str, Value], ...]
     widths: Array
+    parts: list[tuple[Trace, Array]]
     lot: Lot
     variants: tuple[Variant, ...]
     run: Run
@@ -77,7 +78,7 @@ class Around:
             parts.append((trace, np.vstack(otherwise)))
         stated, widths = (*moved, *of_way), np.hstack([widths, way_widths])
         lot, base = driven(parts, maps), driven_once(trace, parameters, maps)
-        return cls(demand, trace, maps, parameters, stated, widths, lot, variants, base)
+        return cls(demand, trace, maps, parameters, stated, widths, parts, lot, variants, base)
 
     def result(self, name: str) -> tuple[float, list[float]]:
         """One result of the run, and its shift over the band of each input."""
@@ -222,17 +223,17 @@ class Around:
         }
         return {**found, 0.0: whole}
 
-    def torques(self) -> tuple[float, float, int, tuple[tuple[float, float], ...]]:
-        """Largest and smallest torque of the motors, changes of sign, and the time at each."""
+    def torques(self) -> tuple[int, tuple[tuple[float, float], ...]]:
+        """Changes of sign of the motors' torque, and the share of the time at each torque."""
         torque, steps = self.run.torque, self.trace.steps[: self.run.steps]
         if not len(torque):
-            return 0.0, 0.0, 0, ()
+            return 0, ()
         slack = _SLACK * max(float(np.abs(torque).max()), 1e-9)
         signs = np.sign(torque[np.abs(torque) > slack])
         reversals = int((np.diff(signs) != 0).sum())
         moving = torque != 0
         if not moving.any():
-            return 0.0, 0.0, reversals, ()
+            return reversals, ()
         # One torque alone, as at a steady speed, is no range to be cut into pieces.
         ends = (min(0.0, float(torque.min())), max(0.0, float(torque.max())))
         shares, edges = np.histogram(torque[moving], _BINS, ends, weights=steps[moving])
@@ -241,4 +242,4 @@ class Around:
         by_torque = tuple(
             (float(m), float(s / whole)) for m, s in zip(middles, shares, strict=True) if s
         )
-        return ends[1], ends[0], reversals, by_torque
+        return reversals, by_torque

@@ -40,6 +40,7 @@ from wattwright.kinds import (
     VOLTAGE,
     Kind,
 )
+from wattwright.once import once
 from wattwright.physics import around_run, gearing, heat_flow, pack_capacity
 from wattwright.use_pass.stating import FROM_RUN, Stating, of_base
 from wattwright.uses.profile import Profile
@@ -47,6 +48,7 @@ from wattwright.values import Lack, Value, constant, doubted, lacking, worked
 
 if TYPE_CHECKING:
     from wattwright.use_pass.around import Around
+    from wattwright.use_pass.reaching import Reaching
 
 
 # Energy and charge follow from the length of the way; currents and temperatures hardly do.
@@ -106,7 +108,7 @@ def hill_held(demand: HillDemand) -> HillHeld:
     try:
         runs = HillRuns.of(demand.speed, dict(demand.inputs), demand.maps())
         grade = runs.grade()
-        time = runs.time(wanted) if wanted is not None else None
+        time = runs.time(demand.grade) if wanted is not None else None
     except UseError as error:
         return _nothing_held((Lack("", "hills", f"cannot be driven: {error}"),))
     state = Stating(runs.moved)
@@ -114,7 +116,8 @@ def hill_held(demand: HillDemand) -> HillHeld:
     if time is None:
         said = HillHeld(steepest, grade.by, Value(TIME, None, lacks=demand.grade.lacks), "")
     else:
-        said = HillHeld(steepest, grade.by, state(TIME, time.number, time.shifts), time.by)
+        graded = Stating((*runs.moved, ("grade wanted", demand.grade)))
+        said = HillHeld(steepest, grade.by, graded(TIME, time.number, time.shifts), time.by)
     return _within_grip(said, demand)
 
 
@@ -124,10 +127,16 @@ def _within_grip(held: HillHeld, demand: HillDemand) -> HillHeld:
     if slips.number is None:
         doubt = "the grade at which the driven wheels slip is not known"
         return replace(held, grade=doubted(held.grade, doubt), time=doubted(held.time, doubt))
+    near = slips.band + demand.grade.band
+    if wanted is not None and abs(slips.number - wanted) < near and held.time.known:
+        doubt = "the wanted grade is within the bands of the one at which the driven wheels slip"
+        held = replace(held, time=doubted(held.time, doubt))
     if held.grade.number is not None and slips.number < held.grade.number:
         held = replace(held, grade=slips, grade_ended_by="grip")
     if wanted is not None and slips.number < wanted:
         slipping = constant(TIME, 0.0, "the driven wheels slip")
+        for doubt in held.time.doubts:
+            slipping = doubted(slipping, doubt)
         held = replace(held, time=slipping, time_ended_by="grip")
     return held
 
@@ -182,7 +191,7 @@ class _Saying:
             self.of("peak_charge_current", CURRENT),
             self.of("lowest_voltage", VOLTAGE),
             {name: self._phase(name, current) for name in demand.phase},
-            self._links(peak),
+            self._links(),
             self._range_if(reach),
             self.driven,
         )
@@ -221,10 +230,8 @@ class _Saying:
         """How far it goes down to the reserve."""
         if self.around is None:
             return Value(LENGTH, None, lacks=self.lacks)
-        from wattwright.use_pass.reaching import far
-
         try:
-            found = far(self.around)
+            found = self._reaching.far()
         except UseError as error:
             lack = Lack("", f"the range in {self.demand.name}", f"cannot be told: {error}")
             return lacking(LENGTH, lack)
@@ -233,6 +240,14 @@ class _Saying:
             return lacking(LENGTH, Lack("", f"the range in {self.demand.name}", why))
         said = self._of_way(self._unless_short(self._stated(LENGTH, found.number, found.shifts)))
         return doubted(said, found.held_back) if found.held_back else said
+
+    @once
+    def _reaching(self) -> Reaching:
+        from wattwright.use_pass.reaching import Reaching
+
+        if self.around is None:
+            raise TypeError("only what is driven reaches anywhere")
+        return Reaching(self.around)
 
     def taken_back(self, body: str) -> Value:
         """Temperature from which a body is held back."""
@@ -274,29 +289,20 @@ class _Saying:
         }
         return Windowed({seconds: said[seconds] for seconds in WINDOWS}, said[0.0])
 
-    def _links(self, peak: Value) -> dict[str, Turning]:
-        """Torques along the driveline, which move as the highest current of the pack does."""
+    def _links(self) -> dict[str, Turning]:
+        """Torques along the driveline."""
         links = {}
+        pulled, held = self.of("largest_torque", TORQUE), self.of("smallest_torque", TORQUE)
         for name, shaft in self.demand.shafts.items():
             if self.around is None:
                 missing = Value(TORQUE, None, lacks=self.lacks)
                 links[name] = Turning(missing, missing, Value(COUNT, None, lacks=self.lacks), ())
                 continue
-            most, least, reversals, by_torque = self.around.torques()
-            largest, smallest = (
-                worked(
-                    around_run.times,
-                    worked(
-                        passed, constant(TORQUE, number, FROM_RUN), shaft.ratio, shaft.efficiency
-                    ),
-                    of_base(peak),
-                )
-                # Braking comes from the road, and more of it is felt outside than at the motor.
-                for number, passed in (
-                    (most, gearing.wheel_torque),
-                    (least, gearing.wheel_torque_driven_back),
-                )
-            )
+            reversals, by_torque = self.around.torques()
+            passed = shaft.ratio, shaft.efficiency
+            largest = worked(gearing.wheel_torque, pulled, *passed)
+            # Braking comes from the road, and more of it is felt outside than at the motor.
+            smallest = worked(gearing.wheel_torque_driven_back, held, *passed)
             driving = (shaft.ratio.number or 0.0) * (shaft.efficiency.number or 0.0)
             braking = (shaft.ratio.number or 0.0) / (shaft.efficiency.number or 1.0)
             links[name] = Turning(
@@ -314,10 +320,8 @@ class _Saying:
         """Range where one thing is done otherwise."""
         if self.around is None or not reach.known:
             return {}
-        from wattwright.use_pass.reaching import range_shares
-
         found = {}
-        for says, (share, doubt) in range_shares(self.around).items():
+        for says, (share, doubt) in self._reaching.shares().items():
             of_range = constant(FRACTION, share, "of the range, from the run")
             value = worked(around_run.times, reach, of_range)
             found[says] = doubted(value, doubt) if doubt else value

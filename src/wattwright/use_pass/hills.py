@@ -10,7 +10,14 @@ import numpy as np
 from wattwright.descriptions.duty import BODIES, HELD
 from wattwright.use_pass.kept import kept
 from wattwright.use_pass.lots import form
-from wattwright.use_pass.rows import PLACES, moved_rows, parameters_of, shifts_of
+from wattwright.use_pass.rows import (
+    PLACES,
+    ends_of,
+    moved_rows,
+    parameters_from,
+    parameters_of,
+    shifts_of,
+)
 from wattwright.uses.inputs import Array, Maps, Parameters, Trace
 from wattwright.uses.runs import run, run_rows
 from wattwright.values import Value
@@ -58,9 +65,10 @@ class HillRuns:
         """Steepest grade that is held for half an hour."""
         return kept(("steepest", *self._numbers), self._steepest)
 
-    def time(self, grade: float) -> Held:
-        """How long a grade is held, an hour at most."""
-        return kept(("longest", grade, *self._numbers), lambda: self._longest(grade))
+    def time(self, wanted: Value) -> Held:
+        """How long a grade is held, an hour at most; the last shift is that over its band."""
+        key = "longest", wanted.number, wanted.band, *self._numbers
+        return kept(key, lambda: self._longest(wanted))
 
     @property
     def _numbers(self) -> tuple[float | bytes, ...]:
@@ -88,35 +96,48 @@ class HillRuns:
         slope = (steeper[0] - nearby[0]) / (low - flatter)
         return Held(low, self._moves(steeper, slope), BODIES[body])
 
-    def _longest(self, grade: float) -> Held:
+    def _longest(self, wanted: Value) -> Held:
+        grade = wanted.number or 0.0
+        ends, shares = ends_of(wanted) if wanted.band else ([grade] * 2, [1.0, 1.0])
+        number, by = self._lasting(grade, self.rows[0])
+        column = [
+            number,
+            *self._times(grade, self.rows[1:]),
+            *(self._times(end, self.rows[:1])[0] for end in ends),
+        ]
+        widths = np.hstack([self.widths, np.array([shares]).T])
+        # What counts is how much shorter it may be, by all of it at most. Where the other end of a
+        # band is held for an hour, that must not drown it.
+        times = np.minimum(column, 2 * number) if number else np.array(column)
+        return Held(number, shifts_of(times, widths), by)
+
+    def _times(self, grade: float, rows: Array) -> list[float]:
+        """How long each row holds a grade, an hour at most."""
+        table = self._drive(grade, AN_HOUR, rows)
+        cool = self._margins(table, rows).min(axis=1) > 0
+        held = cool & (table["largest_miss"] <= HELD) & (table["ended_by"] == 0)
+        pairs = zip(rows, held, strict=True)
+        return [AN_HOUR if all_of_it else self._lasting(grade, row)[0] for row, all_of_it in pairs]
+
+    def _lasting(self, grade: float, row: Array) -> tuple[float, str]:
+        """How long one vehicle holds a grade, an hour at most, and what ends it."""
         trace = self._trace(grade, AN_HOUR)
-        result = run(trace, self.parameters, self.maps, form())
+        parameters = parameters_from(row)
+        result = run(trace, parameters, self.maps, form())
         missing = np.flatnonzero(trace.speeds[: len(result.speed)] - result.speed > HELD)
-        ends = {"force": missing[0] if missing.size else len(trace.steps) + 1}
+        ends = {"nothing": AN_HOUR}
+        if missing.size:
+            ends["force"] = float(trace.times[max(0, missing[0] - 1)])
         if result.ended != "end of trace":
             # The pack cannot feed even what is always on.
-            ends["force"] = min(ends["force"], result.steps)
+            ends["force"] = min(ends.get("force", AN_HOUR), float(trace.times[result.steps]))
         for body in BODIES:
-            begins = getattr(self.parameters, f"limit_{body}") - getattr(
-                self.parameters, f"span_{body}"
-            )
-            warm = np.flatnonzero(getattr(result, body) >= begins)
-            ends[body] = warm[0] if warm.size else len(trace.steps) + 1
-        by = min(ends, key=lambda name: ends[name])
-        place = int(ends[by])
-        if place > len(trace.steps):
-            return Held(AN_HOUR, [], "nothing")
-        if by == "force" or place < 2:
-            return Held(float(trace.times[max(0, place - 1)]), [], by)
-        number = BODIES.index(by)
-        seconds = float(trace.times[place])
-        longer = self._margins(self._drive(grade, seconds, self.rows), self.rows)[:, number]
-        shorter = self._margins(self._drive(grade, seconds - _STEP, self.rows[:1]), self.rows[:1])[
-            0, number
-        ]
-        slope = (longer[0] - shorter) / _STEP
-        exact = seconds - longer[0] / slope
-        return Held(float(exact), self._moves(longer, slope), BODIES[number])
+            limit, span = (getattr(parameters, f"{word}_{body}") for word in ("limit", "span"))
+            reached = _reached(getattr(result, body), trace.times, limit - span)
+            if reached is not None:
+                ends[body] = reached
+        by = min(ends, key=lambda name: (ends[name], name == "nothing"))
+        return ends[by], by
 
     def _moves(self, margins: Array, slope: float) -> list[float]:
         """By how much grade or time must give way where an input moves the margin."""
@@ -141,3 +162,16 @@ class HillRuns:
             limit, span = (rows[:, PLACES[f"{word}_{body}"]] for word in ("limit", "span"))
             columns.append(limit - span - table[f"peak_{body}"])
         return np.array(columns).T
+
+
+def _reached(temperatures: Array, times: Array, limit: float) -> float | None:
+    """Time at which a temperature reaches a limit, between steps on a straight line."""
+    places = np.flatnonzero(temperatures >= limit)
+    if not places.size:
+        return None
+    place = int(places[0])
+    if place == 0:
+        return 0.0
+    before, after = temperatures[place - 1 : place + 1]
+    share = (limit - before) / (after - before)
+    return float(times[place - 1] + share * (times[place] - times[place - 1]))

@@ -32,6 +32,17 @@ def parameters_of(inputs: Mapping[str, Value]) -> Parameters:
     return Parameters(**{name: value.number or 0.0 for name, value in inputs.items()})
 
 
+def parameters_from(row: Array) -> Parameters:
+    """Numbers of a run out of one row.
+
+    One that is moved alone may pass another that is never smaller; that one then goes with it.
+    """
+    numbers = dict(zip(NAMES, row.tolist(), strict=True))
+    numbers["equivalent_mass"] = max(numbers["equivalent_mass"], numbers["mass"])
+    numbers["regen_current"] = max(numbers["regen_current"], numbers["regen_current_full"])
+    return Parameters(**numbers)
+
+
 def moved_rows(
     inputs: Mapping[str, Value], parameters: Parameters
 ) -> tuple[tuple[tuple[str, Value], ...], Array, Array]:

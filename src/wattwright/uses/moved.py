@@ -1,4 +1,4 @@
-"""A trace whose way is moved a little: longer, steeper, or as a whole farther.
+"""A trace whose way is moved a little: longer, steeper, or as a whole farther or faster; or closed.
 
 The trace itself is changed and not built anew, so that a small move is not lost among whole
 seconds. Places are distances along the trace, m.
@@ -7,12 +7,16 @@ seconds. Places are distances along the trace, m.
 from __future__ import annotations
 
 from functools import lru_cache
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
 
 from wattwright.uses.inputs import Trace
 from wattwright.uses.traces import SAME
+
+# Change of speed from the end of a recording to its beginning, m/s²: an easy one.
+_JOINING = 1.0
 
 
 @lru_cache(maxsize=128)
@@ -40,6 +44,27 @@ def farther(trace: Trace, share: float) -> Trace:
     moving = _distances(trace) > 0.0
     steps = np.where(moving, trace.steps * (1.0 + share), trace.steps)
     return Trace(steps, trace.speeds, trace.grades, trace.on)
+
+
+@lru_cache(maxsize=128)
+def faster(trace: Trace, times: float) -> Trace:
+    """Drive all of it so many times as fast."""
+    return Trace(trace.steps / times, trace.speeds * times, trace.grades, trace.on)
+
+
+@lru_cache(maxsize=128)
+def closed(trace: Trace) -> Trace:
+    """Let it end at the speed at which it begins, on the level, so that it can be driven again."""
+    first, last = float(trace.speeds[0]), float(trace.speeds[-1])
+    if first == last:
+        return trace
+    count = ceil(abs(first - last) / _JOINING)
+    return Trace(
+        np.concatenate((trace.steps, np.ones(count))),
+        np.concatenate((trace.speeds, np.linspace(last, first, count + 1)[1:])),
+        np.concatenate((trace.grades, np.zeros(count))),
+        np.concatenate((trace.on, np.ones(count))),
+    )
 
 
 def _distances(trace: Trace) -> NDArray[np.float64]:

@@ -143,5 +143,7 @@ END_OF_TRACE, EMPTY, CANNOT_FEED = range(3)
     RMS_60_S,
     RMS_600_S,
     RMS_WHOLE,
-) = range(33)
-COLUMNS = 33
+    LARGEST_TORQUE,
+    SMALLEST_TORQUE,
+) = range(35)
+COLUMNS = 35

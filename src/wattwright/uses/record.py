@@ -22,12 +22,14 @@ def begin(state: Floats, summary: Vector) -> None:
 
 
 def account_road(summary: Vector, state: Floats, motion: Motion, sine: float, p: Floats) -> None:
-    """Add the energies of a step between road and motor shaft, J."""
+    """Add the energies of a step between road and motor shaft, J, and note its extremes."""
     moving = motion[at.MOVING]
     mean = 0.5 * (state[at.SPEED] + motion[at.AFTER])
     distance = mean * moving
     at_shaft = motion[at.PULLED] * motion[at.TURNING] * moving
     summary[at.DISTANCE] += distance
+    summary[at.LARGEST_TORQUE] = max(summary[at.LARGEST_TORQUE], motion[at.PULLED])
+    summary[at.SMALLEST_TORQUE] = min(summary[at.SMALLEST_TORQUE], motion[at.PULLED])
     summary[at.AIR] += mean * (p[at.F1] + mean * p[at.F2]) * distance
     summary[at.CLIMB] += p[at.MASS] * GRAVITY * sine * distance
     summary[at.BRAKES] -= motion[at.BRAKED] * distance

@@ -32,7 +32,8 @@ HELD_BACK_BY: tuple[HeldBackBy, ...] = (
     "highest speed",
 )
 
-# Columns of a summary: energies J, distances m, speeds m/s, temperatures K, currents A, voltages V.
+# Columns of a summary: energies J, distances m, speeds m/s, temperatures K, currents A, voltages V,
+# torques N·m.
 SUMMARY = (
     "chemistry",
     "pack_heat",
@@ -67,7 +68,11 @@ SUMMARY = (
     "rms_60_s",
     "rms_600_s",
     "rms_whole",
+    "largest_torque",
+    "smallest_torque",
 )
+# Everything that has a temperature, in the order in which it is warmed.
+BODIES = ("motor", "inverter", "drive_coolant", "pack", "pack_coolant")
 # What a summary is as a table with named columns.
 COLUMNS = np.dtype([(name, np.float64) for name in SUMMARY])
 

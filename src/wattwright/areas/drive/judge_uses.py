@@ -74,6 +74,12 @@ def _carried(own: Own, duties: Duties, pack: PackDescription) -> Said:
     if not currents:
         return
     hardest = _worst(currents)
+    wanted = own.targets
+    if duties.hill is None and said(wanted.hill_grade) and said(wanted.hill_speed):
+        # What is drawn on it may be more.
+        hardest = doubted(
+            hardest, "the hill wanted is not counted: targets.hill_length is not given"
+        )
     for name, device in own.high_voltage.items():
         if carries(device):
             yield checks.CURRENT_CARRIED.at_most(hardest, device.current, name)

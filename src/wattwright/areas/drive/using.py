@@ -17,6 +17,7 @@ from wattwright.build.devices import Charger
 from wattwright.build.drive import Gear
 from wattwright.build.presence import said
 from wattwright.build.uses import Season, Use
+from wattwright.build.vehicle import Targets
 from wattwright.descriptions.drive import Demands, GearPull
 from wattwright.descriptions.duty import HELD, Demand, HillDemand, Shaft, Variant, WayInput
 from wattwright.descriptions.pack import PackDescription
@@ -215,7 +216,8 @@ class _Using:
         if "capacity" in inputs:
             # Low, as it may be at the foot of the hill, and held there all the way up.
             inputs["capacity"] = worked(around_run.times, inputs["capacity"], _ENDLESS)
-        return replace(demand, inputs=inputs, missing=wanted.speed_missing)
+        way = partial(_hill_inputs, wanted)
+        return replace(demand, inputs=inputs, missing=wanted.speed_missing, way=way)
 
     def held(self) -> Iterator[tuple[str, HillDemand]]:
         """Hills at the speeds that are looked at, driver aboard, on a hot day, warm already."""
@@ -237,10 +239,10 @@ class _Using:
             )
 
     def _hot(self, mass: Value, gear: Gear) -> Situation:
-        """A hot day, the heater off, and the warmest of the motors warm already."""
+        """A hot day, wind as on the road, heater off, the warmest of the motors warm already."""
         warm = largest(*(motor.warm for motor in self.own.motors.values()))
-        off = constant(POWER, 0.0, "off")
-        return Situation(mass, gear, self.own.targets.hill_outside, off, warm=warm)
+        off, outside = constant(POWER, 0.0, "off"), self.own.targets.hill_outside
+        return Situation(mass, gear, outside, off, self.own.road.headwind, warm=warm)
 
     def _reaches(self, gear: str, speed: float) -> bool:
         limit = self.scene.runs[gear].half.limit.number
@@ -329,6 +331,12 @@ def _way_inputs(name: str, use: Use) -> tuple[WayInput, ...]:
     from wattwright.areas.drive.way_inputs import way_inputs
 
     return way_inputs(name, use)
+
+
+def _hill_inputs(wanted: Targets) -> tuple[WayInput, ...]:
+    from wattwright.areas.drive.way_inputs import hill_inputs
+
+    return hill_inputs(wanted)
 
 
 def _typical(path: str, label: str, number: str, band: str) -> Value:

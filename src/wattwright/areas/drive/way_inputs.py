@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 
 from wattwright.areas.drive.ways import profile_of
 from wattwright.build.uses import Stretch, Use
+from wattwright.build.vehicle import Targets
 from wattwright.descriptions.duty import WayInput
 from wattwright.uses.inputs import Trace
-from wattwright.uses.moved import farther, lengthened, steeper
+from wattwright.uses.moved import farther, faster, lengthened, steeper
 from wattwright.uses.profile import Profile
 from wattwright.uses.traces import trace_of
 from wattwright.values import Value
@@ -21,7 +23,25 @@ _SHORTEST, _SLOWEST, _GENTLEST, _LEAST = 1.0, 0.5, 0.05, -0.9
 
 def way_inputs(name: str, use: Use) -> tuple[WayInput, ...]:
     """Every input of the way that may be otherwise: what has a band, or is not firm."""
-    return tuple(each for each in _every(name, use) if each.value.band or _soft(each.value))
+    return _that_count(_every(name, use))
+
+
+def hill_inputs(wanted: Targets) -> tuple[WayInput, ...]:
+    """Every input of the hill wanted that may be otherwise."""
+    speed, grade, length = wanted.hill_speed, wanted.hill_grade, wanted.hill_length
+    longer = partial(_longer, 0.0, math.inf, length.number or 0.0)
+    up = partial(_up, 0.0, math.inf, grade.number or 0.0)
+    return _that_count(
+        (
+            WayInput("length of the hill", length, longer, _SHORTEST),
+            WayInput("grade of the hill", grade, up),
+            WayInput("speed on the hill", speed, partial(_faster, speed.number or 1.0), _SLOWEST),
+        )
+    )
+
+
+def _that_count(every: Iterable[WayInput]) -> tuple[WayInput, ...]:
+    return tuple(each for each in every if each.value.band or _soft(each.value))
 
 
 def _soft(value: Value) -> bool:
@@ -63,6 +83,10 @@ def _longer(begin: float, end: float, length: float, trace: Trace, number: float
 
 def _up(begin: float, end: float, grade: float, trace: Trace, number: float) -> Trace:
     return steeper(trace, begin, end, number - grade)
+
+
+def _faster(speed: float, trace: Trace, number: float) -> Trace:
+    return faster(trace, number / speed)
 
 
 def _anew(name: str, use: Use, word: str, least: float) -> WayInput:
