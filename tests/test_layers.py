@@ -41,6 +41,7 @@ LAYERS = (
     ("written_out", "declared_out"),
     ("paper",),
     ("drawings",),
+    ("bench",),
     ("quick_sums",),
     ("web",),
     ("cli",),
@@ -62,6 +63,8 @@ HEAVY = (
     "starlette",
     "jinja2",
     "PIL",
+    "typst",
+    "ezdxf",
 )
 
 MODULES = sorted(ROOT.rglob("*.py"))

@@ -1,0 +1,49 @@
+"""What a sheet is: a procedure with expected readings, blanks and initials."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wattwright.kinds import Kind
+from wattwright.values import Value
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """One line of a sheet: what to do, where, with what, and what is to be expected.
+
+    ``path`` is the field of the build that an accepted reading goes into; empty for one that is
+    only kept. ``kind`` says what is read; none for a line that is only done and initialled.
+    ``expected`` has the band that the build gives it; none, or without a number, where nothing can
+    be said before. ``stop_if`` says when to stop and what to do then.
+    """
+
+    name: str
+    act: str
+    where: str = ""
+    instrument: str = ""
+    path: str = ""
+    kind: Kind | None = None
+    expected: Value | None = None
+    stop_if: str = ""
+
+    @property
+    def read(self) -> bool:
+        """True where something is read."""
+        return self.kind is not None
+
+
+@dataclass(frozen=True, eq=False)
+class Sheet:
+    """A procedure: why, what to be careful of, what it takes, and its lines in order."""
+
+    name: str
+    title: str
+    purpose: str
+    cautions: tuple[str, ...]
+    tools: tuple[str, ...]
+    lines: tuple[Line, ...]
+
+    def line(self, name: str) -> Line | None:
+        """Find a line by its name."""
+        return next((line for line in self.lines if line.name == name), None)
