@@ -230,6 +230,30 @@ class HistoryOut(Out):
     )
 
 
+class ReadingOut(Out):
+    """One reading, as the journal holds it."""
+
+    id: int
+    at: str = Field(description="when it was written down, ISO 8601, in UTC")
+    who: str
+    about: str = Field(description="SHEET/LINE, the path of a field, or words")
+    text: str
+    instrument: str
+    date: str
+    initials: str
+    note: str
+    replaces: int | None = Field(description="the reading that it corrects")
+    replaced_by: int | None = Field(description="the reading that corrects it")
+    accepted_into: str = Field(description="the field it stands in now; empty: none")
+
+
+class ReadingsOut(Out):
+    """What ``read --json`` prints without a reading."""
+
+    format: Literal[1] = 1
+    readings: list[ReadingOut] = Field(description="newest first")
+
+
 class ColumnOut(Out):
     """One column of a curve or grid."""
 
@@ -296,6 +320,7 @@ OUTPUTS: dict[str, type[Out]] = {
     "compare": CompareOut,
     "undo": UndoOut,
     "history": HistoryOut,
+    "read": ReadingsOut,
     "fields": FieldsOut,
     "findings": FindingsOut,
 }

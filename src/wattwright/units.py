@@ -76,6 +76,8 @@ _LOOKALIKES: dict[int, str | None] = str.maketrans(
         },
     }
 )
+# As near as this, a number is what the same digits would be in another unit.
+_SAME_DIGITS = 0.1
 _PLUS_MINUS = re.compile(r" ?(?:±|\+ ?/? ?-) ?")
 _NUMBER = re.compile(
     r"([+-]? ?)(?:(?:([0-9]+)[ -])?([0-9]+) ?/ ?([0-9]+)"
@@ -124,6 +126,26 @@ def column_unit(typed: str, kind: Kind) -> str:
     if not plain and known.bare is not None:
         return ""
     raise UnitsError(f"{_quoted(typed)}: {_unknown(plain, plain, known)}; {_expected(kind)}")
+
+
+def same_digits_in(text: str, kind: Kind, wanted: float) -> str:
+    """Name the unit in which the digits of a text would come nearest to a number, SI.
+
+    Empty where none comes within a tenth of it, or where it is the unit that was typed.
+    """
+    found = _NUMBER.match(" ".join(text.translate(_LOOKALIKES).split()))
+    if found is None or not wanted:
+        return ""
+    typed = read(text, kind).number
+    near: dict[str, float] = {}
+    for unit in family(kind.name).exact.values():
+        try:
+            number = read(f"{found[0].strip()} {unit.symbol}", kind).number
+        except UnitsError:
+            continue
+        if number != typed and abs(number / wanted - 1.0) < _SAME_DIGITS:
+            near[unit.symbol] = abs(number / wanted - 1.0)
+    return min(near, key=lambda symbol: near[symbol], default="")
 
 
 def _quoted(text: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from wattwright.kinds import Kind
 from wattwright.values import Value
@@ -15,7 +16,8 @@ class Line:
     ``path`` is the field of the build that an accepted reading goes into; empty for one that is
     only kept. ``kind`` says what is read; none for a line that is only done and initialled.
     ``expected`` has the band that the build gives it; none, or without a number, where nothing can
-    be said before. ``stop_if`` says when to stop and what to do then.
+    be said before. ``stop_if`` says when to stop and what to do then. ``limit`` is what the reading
+    is judged by, where there is one.
     """
 
     name: str
@@ -26,6 +28,8 @@ class Line:
     kind: Kind | None = None
     expected: Value | None = None
     stop_if: str = ""
+    limit: Value | None = None
+    sense: Literal["at most", "at least"] = "at most"
 
     @property
     def read(self) -> bool:

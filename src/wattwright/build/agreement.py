@@ -7,9 +7,11 @@ from collections.abc import Mapping
 from typing import Protocol
 
 from wattwright.build.devices import Inverter, OnThePack
+from wattwright.build.instruments import KINDS
 from wattwright.build.model import STANDARD_CASES, UNSAID, Build
 from wattwright.build.motor import Motor
 from wattwright.build.uses_agreement import check_uses
+from wattwright.errors import UnitsError
 from wattwright.kinds import TEMPERATURE
 from wattwright.units import read
 from wattwright.values import Value
@@ -60,8 +62,25 @@ def check_agreement(build: Build, reading: Reading) -> None:
     _check_order(build, reading)
     _check_cold(build, reading)
     check_uses(build, reading)
+    _check_instruments(build, reading)
     for name in STANDARD_CASES & build.case.keys():
         reading.problem(("case", name), "is worked out by itself", do="choose another name")
+
+
+def _check_instruments(build: Build, reading: Reading) -> None:
+    """How far an instrument may be off is a quantity of what it measures."""
+    for name, instrument in build.instrument.items():
+        if not instrument.within:
+            continue
+        path = ("instrument", name, "within")
+        kind = KINDS[instrument.measures]
+        try:
+            off = read(instrument.within, kind).number
+        except UnitsError as error:
+            reading.problem(path, str(error), do=f"it measures {instrument.measures}")
+            continue
+        if off < 0.0:
+            reading.problem(path, "is below nought", instrument.within, "write it without a sign")
 
 
 def _check_feeding(build: Build, reading: Reading) -> None:

@@ -8,6 +8,7 @@ from wattwright.build.cooling import Cabin, Cooling
 from wattwright.build.devices import PART_KINDS, AnyPart
 from wattwright.build.drive import Driveline
 from wattwright.build.fields import Plain, Record, Section
+from wattwright.build.instruments import Instrument
 from wattwright.build.pack import Pack
 from wattwright.build.parts import Place
 from wattwright.build.road import Road
@@ -56,3 +57,6 @@ class Build(Record):
         dict[str, Season], Section("seasons and ages in which every use is driven too, by name")
     ]
     weigh_in: Annotated[Weighing, Section("the conversion on the scales")]
+    instrument: Annotated[
+        dict[str, Instrument], Section("instruments at hand and how far they may be off, by name")
+    ]

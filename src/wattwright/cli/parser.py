@@ -69,6 +69,32 @@ def parser() -> argparse.ArgumentParser:
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 
+    taken = command("read", "reading", "write down a reading, or list those there are")
+    taken.add_argument("build", help="folder of the build")
+    taken.add_argument(
+        "about",
+        nargs="?",
+        help="line of a sheet, such as weigh_donor/fl; a field, such as donor.wheelbase; or words "
+        "of your own (left out: list the readings)",
+    )
+    taken.add_argument("text", nargs="?", help='what it shows, with its unit: "313.5 kg"')
+    taken.add_argument("--instrument", default="", help="name of one in [instrument], or a usual")
+    taken.add_argument("--date", default="", help="day it was taken, 2026-03-14 (default: today)")
+    taken.add_argument("--initials", default="", help="who read it")
+    taken.add_argument("--note", default="", help="anything else")
+    taken.add_argument("--photo", metavar="FILE", help="photo of the display")
+    taken.add_argument("--corrects", type=int, metavar="N", help="reading that this one corrects")
+    taken.add_argument("--sure", action="store_true", help="keep it though it looks like a slip")
+    taken.add_argument(
+        "--accept",
+        nargs="?",
+        const=0,
+        type=int,
+        metavar="N",
+        help="put it into the build, or with N one that stands in the journal, and show the ripple",
+    )
+    taken.add_argument("--dry-run", action="store_true", help="show the ripple and save nothing")
+
     edit = command("set", "edit", "change values in a build file and show the ripple")
     edit.add_argument("build", help="folder of the build")
     edit.add_argument(

@@ -1,0 +1,45 @@
+"""The sheets there are, by name, and how they have changed since one was printed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from wattwright.assessment import Assessment, shown
+from wattwright.bench.sheet import Line, Sheet
+from wattwright.bench.weighing import donor_sheet, weigh_in_sheet
+from wattwright.build.model import Build
+from wattwright.errors import UsageError
+from wattwright.units import Taste
+
+Make = Callable[[Build, Assessment, Taste], Sheet]
+
+SHEETS: Mapping[str, Make] = MappingProxyType(
+    {"weigh_donor": donor_sheet, "weigh_in": weigh_in_sheet}
+)
+
+
+def sheet(name: str, build: Build, assessment: Assessment, taste: Taste = "metric") -> Sheet:
+    """Make a sheet for a build as it is. Raises UsageError where there is no such sheet."""
+    if name not in SHEETS:
+        raise UsageError(f"there is no sheet {name!r}; there are {', '.join(SHEETS)}")
+    return SHEETS[name](build, assessment, taste)
+
+
+def stale(then: Sheet, now: Sheet, taste: Taste = "metric") -> tuple[str, ...]:
+    """Say what of a sheet is another thing now than when it was printed."""
+    found = []
+    for line in now.lines:
+        old = then.line(line.name)
+        if old is None:
+            found.append(f"{line.where or line.name}: a new line")
+        elif _said(old, taste) != _said(line, taste):
+            before, after = _said(old, taste), _said(line, taste)
+            found.append(f"{line.where or line.name}: {before} then, {after} now")
+    names = {line.name for line in now.lines}
+    found += [f"{old.where or old.name}: gone" for old in then.lines if old.name not in names]
+    return tuple(found)
+
+
+def _said(line: Line, taste: Taste) -> str:
+    return shown(line.expected, taste) if line.expected is not None else "nothing expected"
