@@ -410,7 +410,7 @@ def test_history_shows_restores_and_signs(workbench: Open) -> None:
     bench.send(f"/b/{PICKUP}/restore", number="1")
     assert bench.text(PICKUP) == before
     bench.send(f"/b/{PICKUP}/sign", number="3", statement="looked at all of it", who="A. Builder")
-    bench.send(f"/b/{PICKUP}/readings", about="donor.wheelbase", text="2547 mm", instrument="tape")
+    bench.send(f"/b/{PICKUP}/reading", about="donor.wheelbase", text="2547 mm", instrument="tape")
     page = bench.page(f"/b/{PICKUP}/history")
     assert "looked at all of it" in page
     assert "2547 mm" in page
@@ -487,7 +487,7 @@ def test_what_is_measured_while_trying_stays(workbench: Open) -> None:
     bench = workbench(PICKUP)
     side = f"{PICKUP}~try"
     bench.send(f"/b/{PICKUP}/try")
-    bench.send(f"/b/{side}/readings", about="donor.wheelbase", text="2551 mm")
+    bench.send(f"/b/{side}/reading", about="donor.wheelbase", text="2551 mm")
     assert "2551 mm" in bench.page(f"/b/{side}/field/donor.wheelbase")
     bench.send(f"/b/{side}/drop")
     assert "2551 mm" in bench.page(f"/b/{PICKUP}/field/donor.wheelbase")

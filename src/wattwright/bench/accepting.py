@@ -74,7 +74,8 @@ def leaf_text(reading: Reading, where: Place, opened: Opened) -> str:
     text = reading.text
     meter = meter_of(reading, opened)
     if found.band is None and meter is not None:
-        text += f" ± {write(meter.band(found.number), where.kind)}"
+        # Nobody knows an error to more than two digits.
+        text += f" ± {write(float(f'{meter.band(found.number):.2g}'), where.kind)}"
     words = [text, "measured"]
     instrument = meter.says if meter is not None else reading.instrument
     if instrument:

@@ -21,12 +21,12 @@ WHEELS = {
 _SCALES = "wheel scales"
 _CAUTIONS = (
     (
-        "A vehicle off its wheels can roll or fall: chocks at the wheels on the floor, stands under "
-        "the maker's lifting points, the jack never alone, nobody inside or underneath."
+        "A vehicle off its wheels can roll or fall: chocks at the wheels on the floor, stands "
+        "under the maker's lifting points, the jack never alone, nobody inside or underneath."
     ),
     (
-        "Four scales or blocks of one height on a level floor: a wheel 10 mm higher carries more than "
-        "it will on the road."
+        "Four scales or blocks of one height on a level floor: a wheel 10 mm higher carries more "
+        "than it will on the road."
     ),
 )
 _ALIVE = (

@@ -17,6 +17,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from wattwright.areas import AREAS
 from wattwright.assessment import WORST_FIRST, Assessment
+from wattwright.bench.instruments import Meter, meters
 from wattwright.build.reader import NAME
 from wattwright.build.text import dotted
 from wattwright.errors import BuildError, UsageError
@@ -38,6 +39,7 @@ PAGES = (
     ("areas", "areas", "Areas"),
     ("placement", "placement", "Placement"),
     ("sums", "sums", "Sums"),
+    ("sheets", "sheets", "Sheets"),
     ("history", "history", "History"),
 )
 SIGNS = {"failing": "✕", "unknown": "?", "marginal": "!", "sound": "✓"}
@@ -261,6 +263,11 @@ def sent_file(form: FormData, name: str, most: int) -> tuple[str, bytes]:
     if len(content) > most:
         raise UsageError(f"{sent.filename[-60:]!r} is larger than {most // 1024} kB")
     return sent.filename, content
+
+
+def every_meter(view: View) -> tuple[Meter, ...]:
+    """List the instruments of a build and the usual ones; these alone while it cannot be read."""
+    return meters(view.opened.build.instrument if view.opened is not None else {})
 
 
 def assessed(view: View) -> Assessment:

@@ -28,6 +28,7 @@ LIMITS = Limits(
     bodies=MappingProxyType(
         {
             "/b/*/photos": LARGEST_PHOTO + _AROUND,
+            "/b/*/reading": LARGEST_PHOTO + _AROUND,
             "/b/*/files": LARGEST_ROUTE + _AROUND,
             "/b/*/csv": LARGEST_CSV + _AROUND,
             "/b/*/file": FILE_SIZE + _AROUND,

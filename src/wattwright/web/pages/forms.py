@@ -25,6 +25,7 @@ from wattwright.web.answers import (
     back_to,
     base_of,
     desk_of,
+    every_meter,
     fragment,
     memory_of,
     page,
@@ -118,6 +119,7 @@ def _field_page(
         head=declared.head if isinstance(declared, Sampled) else "",
         used=[row_of(each, taste) for each in _resting(view.so_far, leaf.name)],
         readings=memory_of(request).readings(about=leaf.name),
+        meters=every_meter(view),
         photos=memory_of(request).photos(about=leaf.name),
         about=leaf.name,
     )

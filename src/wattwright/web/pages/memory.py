@@ -13,11 +13,11 @@ from wattwright.errors import UsageError
 from wattwright.journal.images import LARGEST as LARGEST_PHOTO
 from wattwright.journal.images import cleaned
 from wattwright.journal.photos import Picture
-from wattwright.journal.readings import Taken
 from wattwright.web.answers import (
     back_to,
     base_of,
     desk_of,
+    every_meter,
     memory_of,
     page,
     see,
@@ -52,6 +52,7 @@ def history(request: Request) -> Response:
         photos=memory_of(request).photos(),
         sign_offs=memory_of(request).sign_offs(),
         about="",
+        meters=every_meter(desk.view()),
     )
 
 
@@ -115,29 +116,6 @@ def _sign(request: Request, form: FormData) -> Response:
 
 
 sign = with_form(_sign)
-
-
-def _add_reading(request: Request, form: FormData) -> Response:
-    """Keep a reading."""
-    desk = desk_of(request)
-    text = str(form.get("text", "")).strip()
-    if not text:
-        raise UsageError("a reading needs a number with its unit, or words")
-    memory_of(request).add_reading(
-        name_of(request),
-        Taken(
-            about=str(form.get("about", "")) or "the build",
-            text=text,
-            instrument=str(form.get("instrument", "")).strip(),
-            date=str(form.get("date", "")).strip(),
-            initials=str(form.get("initials", "")).strip(),
-            note=str(form.get("note", "")).strip(),
-        ),
-    )
-    return see(back_to(form, f"{base_of(desk)}/history"))
-
-
-add_reading = with_form(_add_reading)
 
 
 def _add_photo(request: Request, form: FormData) -> Response:
