@@ -7,6 +7,7 @@ gives the same assessment: no clock, no journal, no state.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cached_property
@@ -28,6 +29,7 @@ from wattwright.values import Value
 Shown: TypeAlias = Mapping[str, tuple[str, str]]
 
 _NOT_SAID = ("not said", "")
+_STROKE = re.compile(r"/(?!h\b)")
 WORST_FIRST = (Verdict.FAILING, Verdict.UNKNOWN, Verdict.MARGINAL, Verdict.SOUND)
 
 
@@ -299,7 +301,12 @@ def _moved(
 
 def title(says: str, about: str) -> str:
     """Put what is said and what it is said about into one line."""
-    return f"{says}, {about.replace('/', ', ')}" if about else says
+    return f"{says}, {about_words(about)}" if about else says
+
+
+def about_words(about: str) -> str:
+    """Read what something is about: strokes tell its words apart, but not those of a unit."""
+    return _STROKE.sub(", ", about)
 
 
 def _shown(each: Finding | Figure | None, taste: Taste) -> str:

@@ -166,7 +166,8 @@ def test_paper_that_is_older_than_the_build_says_what_has_changed(workbench: Ope
     bench = workbench(PICKUP)
     assert "older than the build" not in bench.page(f"/b/{PICKUP}/sheet/weigh_in?as=1")
     was = bench.written(PICKUP, "part.battery_12v.mass") or ""
-    bench.send(f"/b/{PICKUP}/set", path="part.battery_12v.mass", quantity="60 kg, measured", was=was)
+    fields = {"path": "part.battery_12v.mass", "quantity": "60 kg, measured", "was": was}
+    bench.send(f"/b/{PICKUP}/set", **fields)
     page = bench.page(f"/b/{PICKUP}/sheet/weigh_in?as=1")
     assert "older than the build" in page
     assert "front left wheel" in page

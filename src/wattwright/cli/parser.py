@@ -78,7 +78,7 @@ def parser() -> argparse.ArgumentParser:
         "of your own (left out: list the readings)",
     )
     taken.add_argument("text", nargs="?", help='what it shows, with its unit: "313.5 kg"')
-    taken.add_argument("--instrument", default="", help="name of one in [instrument], or a usual")
+    taken.add_argument("--instrument", default="", help="name of one in [instrument], or a usual one")
     taken.add_argument("--date", default="", help="day it was taken, 2026-03-14 (default: today)")
     taken.add_argument("--initials", default="", help="who read it")
     taken.add_argument("--note", default="", help="anything else")
@@ -93,7 +93,9 @@ def parser() -> argparse.ArgumentParser:
         metavar="N",
         help="put it into the build, or with N one that stands in the journal, and show the ripple",
     )
-    taken.add_argument("--dry-run", action="store_true", help="show the ripple and save nothing")
+    taken.add_argument(
+        "--dry-run", action="store_true", help="show the ripple and save nothing in the build"
+    )
 
     edit = command("set", "edit", "change values in a build file and show the ripple")
     edit.add_argument("build", help="folder of the build")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from wattwright.assessment import AreaReport, shown
+from wattwright.assessment import AreaReport, about_words, shown
 from wattwright.findings import Check, Figure, FigureKind, Finding, Table, Verdict
 from wattwright.units import Taste
 from wattwright.words import margin_words, reasons
@@ -76,7 +76,7 @@ def row_of(finding: Finding, taste: Taste) -> Row:
     limit = f"{finding.sense} {shown(finding.limit, taste)}" if finding.limit.known else ""
     return Row(
         finding.address,
-        finding.about.replace("/", ", "),
+        about_words(finding.about),
         finding.verdict.value,
         known and finding.provisional,
         shown(finding.value, taste) if finding.value.known else "",
@@ -102,7 +102,7 @@ def figure_row(figure: Figure, taste: Taste) -> FigureRow:
     return FigureRow(
         figure.address,
         figure.declared.says,
-        figure.about.replace("/", ", "),
+        about_words(figure.about),
         shown(figure.value, taste),
     )
 
@@ -130,7 +130,7 @@ def _table(table: Table, figures: Sequence[Figure], taste: Taste) -> FigureTable
     }
     columns = [kind for kind in table.figures if any(kind.id in row for row in known.values())]
     rows = [
-        TableRow(about.replace("/", ", "), tuple(_cells(row, columns, taste)))
+        TableRow(about_words(about), tuple(_cells(row, columns, taste)))
         for about, row in known.items()
     ]
     return FigureTable(table.says, tuple(each.head or each.says for each in columns), tuple(rows))
