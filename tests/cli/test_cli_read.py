@@ -34,7 +34,7 @@ def test_a_reading_is_kept_told_and_accepted_later(
     before = text(build)
     assert read(build, *FL, "--initials", "AB") == 0
     said = capsys.readouterr().out
-    assert "reading 1: front left wheel: 318 kg" in said
+    assert "reading 1: Weighing the donor, front left wheel: 318 kg" in said
     assert "not as expected · 313.5 kg ± 1.5 was expected: 4.5 kg more" in said
     assert text(build) == before
     assert read(build, "--accept", "1", "--dry-run") == 0

@@ -40,10 +40,12 @@ def place(about: str, opened: Opened, assessment: Assessment, taste: Taste = "me
     """Find what a reading is about: ``weigh_in/fl``, a path, or words of your own."""
     name, slash, word = about.partition("/")
     if slash and name in SHEETS:
-        found = sheet(name, opened.build, assessment, taste).line(word)
+        whole = sheet(name, opened.build, assessment, taste)
+        found = whole.line(word)
         if found is None:
             raise UsageError(f"the sheet {name} has no line {word!r}")
-        return Place(about, found, found.path, found.kind, f"{found.where or found.act}")
+        says = f"{whole.title}, {found.where or found.act}"
+        return Place(about, found, found.path, found.kind, says)
     kind = kind_of(about)
     return Place(about, None, about if kind is not None else "", kind, about)
 

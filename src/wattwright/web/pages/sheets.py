@@ -67,6 +67,7 @@ class Shown:
     trouble: str
     stands_in: str
     path: str
+    says: str
 
 
 def _opened(view: View) -> Opened:
@@ -90,16 +91,16 @@ def _shown(
     stand: dict[int, str],
     taste: Taste,
 ) -> Shown:
-    told, trouble, path = None, "", ""
+    told, trouble, path, says = None, "", "", reading.about
     try:
         where = place(reading.about, opened, assessment, taste)
-        path = where.path
+        path, says = where.path, where.says
         if reading.text != DONE:
             told = what_it_tells(reading, where, opened, taste)
     except (UnitsError, UsageError) as error:
         # Written down with an earlier state of the build: it stays as it was written.
         trouble = str(error)
-    return Shown(reading, told, trouble, stand.get(reading.id, ""), path)
+    return Shown(reading, told, trouble, stand.get(reading.id, ""), path, says)
 
 
 def all_sheets(request: Request) -> Response:
