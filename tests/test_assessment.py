@@ -18,6 +18,7 @@ from wattwright.assessment import (
     find,
     in_order,
     shown,
+    sorted_out,
     title,
     verdict_words,
 )
@@ -326,14 +327,31 @@ def test_compare_names_what_appears_and_what_vanishes() -> None:
     appeared = {each.address: each for each in compare(old, new)}
     assert "vehicle.axle_load@rear/market" in appeared
     assert all("market" in each for each in appeared)
+    assert all(each.new and not each.gone for each in appeared.values())
     one = appeared["vehicle.axle_load@rear/market"]
     assert (one.before, one.verdict_before, one.turned) == ("not said", "", True)
     assert one.verdict_after == "sound, provisional"
     vanished = {each.address: each for each in compare(new, old)}
     assert set(vanished) == set(appeared)
+    assert all(each.gone and not each.new for each in vanished.values())
+    there = {each.address for each in vanished.values() if each.turned}
+    assert {each.address for each in sorted_out(vanished.values()).gone} == there
     gone = vanished["vehicle.axle_load@rear/market"]
     assert (gone.after, gone.verdict_after, gone.turned) == ("not said", "", True)
     assert gone.says == one.says
+
+
+def test_compare_tells_what_only_needs_other_readings() -> None:
+    """The rear tyre's rating is unknown either way; of the masses another one is missing."""
+    lacking = {"part.charger.mass": '"unknown"'}
+    other = {"part.module.mass": '"unknown"'}
+    changes = {each.address: each for each in compare(assessed(lacking), assessed(other))}
+    rear = changes["vehicle.axle_load@rear/full"]
+    assert rear.needs
+    assert not rear.turned
+    assert rear in sorted_out(changes.values()).needs
+    known = compare(assessed(), assessed({"part.charger.mass": '"20 kg ± 0.1, measured"'}))
+    assert not any(each.needs for each in known)
 
 
 def test_compare_tells_what_is_no_longer_known() -> None:

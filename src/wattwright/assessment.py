@@ -8,7 +8,7 @@ gives the same assessment: no clock, no journal, no state.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cached_property
 from graphlib import CycleError, TopologicalSorter
@@ -28,8 +28,8 @@ from wattwright.values import Value
 
 Shown: TypeAlias = Mapping[str, tuple[str, str]]
 
-_NOT_SAID = ("not said", "")
 _STROKE = re.compile(r"/(?!h\b)")
+NOT_SAID = "not said"
 WORST_FIRST = (Verdict.FAILING, Verdict.UNKNOWN, Verdict.MARGINAL, Verdict.SOUND)
 
 
@@ -114,12 +114,16 @@ class Assessment:
 
 
 def assess(
-    opened: Opened, areas: Sequence[Area] = AREAS, before: Assessment | None = None
+    opened: Opened,
+    areas: Sequence[Area] = AREAS,
+    before: Assessment | None = None,
+    stopped: Callable[[], bool] = lambda: False,
 ) -> Assessment:
     """Assess a build as it was read.
 
     ``before`` is an assessment of the build that this one was read like: an area of which nothing
     changed, nor anything that it reads, says what it said then. The answer is the same without.
+    ``stopped`` is asked between uses, and ends it with a StoppedError where it says so.
     """
     build = opened.build
     owns = {area.name: area.own(build) for area in areas}
@@ -133,7 +137,7 @@ def assess(
         if before is not None and before.descriptions.holds(drive):
             seen = seen.with_one(before.descriptions[Duties])
         else:
-            seen = seen.with_one(duties(drive.demands))
+            seen = seen.with_one(duties(drive.demands, stopped))
     said = {
         area.name: _said(area, build.rules, owns[area.name], seen, known.get(area.name))
         for area in begun
@@ -220,7 +224,8 @@ def _worst_first(finding: Finding) -> tuple[int, float, str]:
 class Change:
     """One line of a ripple: what an edit changed in what is said.
 
-    ``name``, ``about`` and ``moved`` say the same as briefly as can be.
+    ``name``, ``about`` and ``moved`` say the same as briefly as can be. ``needs`` is true where
+    only the readings that it needs are others now.
     """
 
     address: str
@@ -232,11 +237,44 @@ class Change:
     name: str
     about: str
     moved: tuple[str, str]
+    needs: bool = False
+
+    @property
+    def new(self) -> bool:
+        """True where nothing was said of it before."""
+        return self.before == NOT_SAID
+
+    @property
+    def gone(self) -> bool:
+        """True where nothing is said of it any more."""
+        return self.after == NOT_SAID
 
     @property
     def turned(self) -> bool:
         """True where the verdict is another one now."""
         return self.verdict_before != self.verdict_after
+
+
+@dataclass(frozen=True, slots=True)
+class Sorted:
+    """A ripple as it is read: verdicts first, and what only needs other readings last."""
+
+    turned: tuple[Change, ...]
+    new: tuple[Change, ...]
+    gone: tuple[Change, ...]
+    moved: tuple[Change, ...]
+    needs: tuple[Change, ...]
+
+
+def sorted_out(changes: Iterable[Change]) -> Sorted:
+    """Sort the lines of a ripple; a verdict that is new or gone did not turn."""
+    found: dict[str, list[Change]] = {each.name: [] for each in fields(Sorted)}
+    for change in changes:
+        word = "needs" if change.needs else "moved"
+        if change.turned:
+            word = "new" if change.new else "gone" if change.gone else "turned"
+        found[word].append(change)
+    return Sorted(**{word: tuple(each) for word, each in found.items()})
 
 
 def compare(old: Assessment, new: Assessment, taste: Taste = "metric") -> tuple[Change, ...]:
@@ -250,7 +288,8 @@ def compare(old: Assessment, new: Assessment, taste: Taste = "metric") -> tuple[
             now |= other.as_shown(taste)
     changes = []
     for address in [*was, *(a for a in now if a not in was)]:
-        before_as, after_as = was.get(address, _NOT_SAID), now.get(address, _NOT_SAID)
+        before_as = was.get(address, (NOT_SAID, ""))
+        after_as = now.get(address, (NOT_SAID, ""))
         if before_as == after_as:
             continue
         before, after = old.by_address.get(address), new.by_address.get(address)
@@ -264,6 +303,7 @@ def compare(old: Assessment, new: Assessment, taste: Taste = "metric") -> tuple[
                 after_as[1],
                 *_brief(after or before),
                 _moved(before, after, taste),
+                before_as[1] == after_as[1] and _only_needs(before, after, taste),
             )
         )
     return tuple(sorted(changes, key=lambda change: (not change.turned, _rank(change))))
@@ -299,6 +339,19 @@ def _moved(
     return _shown(before, taste), _shown(after, taste)
 
 
+def _only_needs(
+    before: Finding | Figure | None, after: Finding | Figure | None, taste: Taste
+) -> bool:
+    """Say whether nothing but the list of what is lacking can be another one."""
+    if not isinstance(before, Finding) or not isinstance(after, Finding):
+        return False
+    return _held(before, taste) == _held(after, taste)
+
+
+def _held(finding: Finding, taste: Taste) -> str:
+    return f"{shown(finding.value, taste)}, {finding.sense} {shown(finding.limit, taste)}"
+
+
 def title(says: str, about: str) -> str:
     """Put what is said and what it is said about into one line."""
     return f"{says}, {about_words(about)}" if about else says
@@ -311,10 +364,10 @@ def about_words(about: str) -> str:
 
 def _shown(each: Finding | Figure | None, taste: Taste) -> str:
     if each is None:
-        return "not said"
+        return NOT_SAID
     if isinstance(each, Figure):
         return shown(each.value, taste)
-    text = f"{shown(each.value, taste)}, {each.sense} {shown(each.limit, taste)}"
+    text = _held(each, taste)
     needs = sorted(lack.path or lack.label for lack in each.lacks)
     return f"{text}, needs {'; '.join(needs)}" if needs else text
 

@@ -13,6 +13,7 @@
         ClashError                somebody else changed the same value since the page was made
         NotSavedError             an edit after which the build could not be read any more
       JournalError                a journal that cannot be read or written
+      StoppedError                a person stopped the working out of a build
       BusyError                   a lock that another program holds for too long
       DevicesError                the file of devices that were let in cannot be read or written
       PairingError                a code or link that lets nobody in
@@ -70,6 +71,10 @@ class ConflictError(EditError):
 
 class JournalError(WattwrightError):
     """The journal beside a build cannot be read or written; the build file is untouched by that."""
+
+
+class StoppedError(WattwrightError):
+    """Somebody stopped what was being worked out; the build and its journal are untouched."""
 
 
 class UsageError(WattwrightError, ValueError):

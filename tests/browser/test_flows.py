@@ -151,7 +151,7 @@ def test_two_who_write_one_value_see_both_and_neither_is_overwritten(
     expect(problem).to_contain_text("7 kg, datasheet")
     expect(box(two)).to_have_value("8 kg")
     save(two)
-    expect(problem).to_contain_text('There now: "7 kg, datasheet". Yours: "8 kg, datasheet"')
+    expect(problem).to_contain_text("There now: 7 kg, datasheet. Yours: 8 kg, datasheet")
     assert '"7 kg, datasheet"' in bench.text(build)
     save(two)
     expect(problem).to_be_hidden()

@@ -119,7 +119,7 @@ def test_a_conflict_found_late_is_shown_and_the_entry_kept(
     bench.send(f"/b/{build}/set", **fields)
     page.context.set_offline(False)
     # What did not clash went out; what did is shown with both values, on any page, reloaded or not.
-    expect(waiting).to_contain_text('There now: "7 kg, datasheet". Yours: "8 kg, datasheet"')
+    expect(waiting).to_contain_text("There now: 7 kg, datasheet. Yours: 8 kg, datasheet")
     page.goto(f"/b/{build}/areas")
     expect(waiting).to_contain_text("Yours")
     assert '"7 kg, datasheet"' in bench.text(build)

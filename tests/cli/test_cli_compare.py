@@ -119,16 +119,57 @@ def test_nothing_that_json_says_is_lost_in_the_columns(run, tmp_path, edit):
     words = out.words
     changes = run("compare", "--json", *folders).json["changes"]
     assert len(changes) > 5
+    assert "not said" not in words
+    folded = 0
     _, _, columns = words.partition("Numbers that moved")
     for each in changes:
         about = each["address"].partition("@")[2].replace("/", ", ")
+        told = [each[side] for side in ("before", "after") if each[side] != "not said"]
+        needs = [text.partition(", needs ")[0] for text in told]
         if each["turned"]:
             assert each["address"] in words
-            assert each["before"] in words
-            assert each["after"] in words
+            assert all(text in words for text in told)
+        elif len(needs) == 2 and needs[0] == needs[1]:
+            folded += 1
         else:
             assert about in columns
             # Shown without the limit only where that is the same on both sides.
-            before, after = (each[side].partition(", at ")[0] for side in ("before", "after"))
-            assert before in columns
-            assert after in columns
+            assert all(text.partition(", at ")[0] in columns for text in told)
+    assert (f" {folded} more line" in words) == (folded > 0)
+
+
+def line(address, before, after, verdicts=("", ""), **more):
+    about = address.partition("@")[2]
+    return Change(address, address, before, after, *verdicts, "x", about, (before, after), **more)
+
+
+def test_what_is_new_or_gone_says_so():
+    words = "\n".join(
+        ripple(
+            [
+                line("a.b@one", "not said", "5 kg, at most 4 kg", ("", "failing")),
+                line("a.b@two", "3 kg, at most 4 kg", "not said", ("sound", "")),
+                line("a.c@one", "not said", "7 m"),
+                line("a.c@two", "8 m", "not said"),
+            ]
+        )
+    )
+    assert "not said" not in words
+    new, gone = words.split("No longer said\n")
+    assert new.startswith("New\n")
+    assert "failing: 5 kg, at most 4 kg" in new
+    assert "was sound: 3 kg, at most 4 kg" in gone
+    flat = " ".join(gone.split())
+    assert "one new: 7 m" in flat
+    assert "two 8 m no longer said" in flat
+
+
+def test_lines_that_only_need_other_readings_are_counted():
+    needing = [
+        line(f"a.b@{n}", "not known, needs x", "not known, needs y", ("unknown",) * 2, needs=True)
+        for n in range(7)
+    ]
+    assert list(ripple(needing)) == ["7 lines need other readings now"]
+    assert list(ripple(needing[:1])) == ["1 line needs other readings now"]
+    moved = line("a.c@one", "8 m", "9 m")
+    assert list(ripple([moved, *needing]))[-1] == "and 7 more lines need other readings now"

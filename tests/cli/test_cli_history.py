@@ -11,6 +11,7 @@ from datetime import datetime
 import jsonschema
 import pytest
 
+from wattwright.journal.local_time import zone
 from wattwright.output import OUTPUTS
 
 
@@ -40,7 +41,9 @@ def changed(run, cart):
 
 
 def test_every_change_stands_there_newest_first(run, changed):
-    lines = run("history", changed).out.splitlines()
+    *lines, clock = run("history", changed).out.splitlines()
+    # The zone is said once.
+    assert clock == f"times as the clock here shows them ({zone()})"
     me = getpass.getuser()
     today = f"{datetime.now():%Y-%m-%d}"
     said = []

@@ -135,7 +135,8 @@ def test_a_guest_reads_every_page_and_changes_nothing(workbench: Open) -> None:
     token = token_on(visitor.get("/look").text)
     desk = bench.shelf.desk(PICKUP)
     for path in FORMS:
-        if not path.startswith(OPEN_TO_ALL):
+        # Going away again is all that a guest may do.
+        if not path.startswith((*OPEN_TO_ALL, "/leave")):
             answer = visitor.post(path, headers={"x-token": token}, follow_redirects=False)
             assert answer.status_code == 403, path
     assert desk.keeper.head().number == 1
@@ -345,3 +346,46 @@ def test_a_name_that_only_a_broken_file_has_makes_no_odd_file_name(
     if answer.status_code == 200:
         head = answer.headers["content-disposition"]
         assert re.fullmatch(r'attachment; filename="[A-Za-z0-9._~-]+"', head), head
+
+
+@pytest.mark.parametrize("who", ["device", "guest"])
+def test_a_device_shows_what_it_is_and_can_be_forgotten(workbench: Open, who: str) -> None:
+    bench = workbench(PICKUP, lan=True)
+    phone = paired(bench, "A phone") if who == "device" else guest(bench)
+    own = phone.get("/device")
+    assert own.status_code == 200
+    assert 'action="/leave"' in own.text
+    assert ("look at everything and change nothing" in own.text) == (who == "guest")
+    assert 'href="/device"' in phone.get(f"/b/{PICKUP}/").text
+    answer = phone.post("/leave", data={"token": token_on(own.text)})
+    assert answer.status_code == 200
+    assert phone.get(f"/b/{PICKUP}/").status_code == 401
+    assert all(each.revoked for each in bench.settings.devices.all())
+    # The machine itself is no device, and is told so.
+    assert bench.client.get("/device").status_code == 404
+    assert 'href="/device"' not in bench.page(f"/b/{PICKUP}/")
+
+
+def test_a_guest_link_is_offered_only_where_a_guest_can_come(workbench: Open) -> None:
+    bench = workbench(PICKUP)
+    page = bench.page("/devices")
+    assert 'action="/devices/guest"' not in page
+    assert "A link can be made once it is started with" in page
+    status, page = bench.send("/devices/guest", name="the engineer")
+    assert status == 422
+    assert "--lan" in page
+    assert not bench.settings.devices.all()
+
+
+def test_a_page_of_the_guard_leads_back(workbench: Open) -> None:
+    bench = workbench(PICKUP, lan=True)
+    visitor = guest(bench)
+    token = token_on(visitor.get("/look").text)
+    came = f"{THERE}/b/{PICKUP}/in/donor?x=1"
+    head = {"x-token": token, "referer": came}
+    answer = visitor.post(f"/b/{PICKUP}/undo", headers=head)
+    assert answer.status_code == 403
+    assert f'<a class="button" href="/b/{PICKUP}/in/donor?x=1">Back</a>' in answer.text
+    for elsewhere in ("http://elsewhere.example/x", f"{THERE}//elsewhere.example", "http://[", ""):
+        answer = visitor.post(f"/b/{PICKUP}/undo", headers={**head, "referer": elsewhere})
+        assert '<a class="button" href="/">Back</a>' in answer.text, elsewhere

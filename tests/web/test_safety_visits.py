@@ -85,8 +85,8 @@ def test_a_stranger_sees_the_pairing_page_and_nothing_else(bench: Bench) -> None
 def test_the_page_for_strangers_leads_to_pairing_and_back(bench: Bench) -> None:
     """A paired device that follows a link from elsewhere comes without its cookie."""
     answer = bench.near().get("/plain?a=%3Cscript%3E&b=2")
-    assert '<a href="/plain?a=%3Cscript%3E&amp;b=2">' in answer.text
-    assert '<a href="/pair">' in answer.text
+    assert '<a class="button" href="/plain?a=%3Cscript%3E&amp;b=2">' in answer.text
+    assert '<a class="button" href="/pair">' in answer.text
     assert "<script" not in answer.text
 
 

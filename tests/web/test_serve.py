@@ -91,7 +91,22 @@ def test_a_port_that_is_in_use_is_refused_in_words(build: Path, tmp_path: Path) 
         assert "port" in refused(tmp_path, str(build), "--port", str(port))
 
 
-def test_a_folder_of_builds_is_served_whole_and_one_without_is_refused(
+def test_a_folder_without_builds_is_served_and_takes_the_first_one(tmp_path: Path) -> None:
+    empty = tmp_path / "empty"
+    empty.mkdir()
+    with serving(tmp_path, str(empty)) as served:
+        answer = served.client.get("/", follow_redirects=True)
+        assert answer.status_code == 200
+        assert "Make the first one" in answer.text
+        told = {"name": "van", "like": ""}
+        made = served.client.post(
+            "/builds/new", data=told, headers=served.token, follow_redirects=True
+        )
+        assert made.status_code == 200
+    assert (empty / "van" / "build.toml").is_file()
+
+
+def test_a_folder_of_builds_is_served_whole_and_one_that_is_not_there_is_refused(
     build: Path, tmp_path: Path
 ) -> None:
     start(build.parent / "second", "orchard-pickup")
@@ -102,9 +117,6 @@ def test_a_folder_of_builds_is_served_whole_and_one_without_is_refused(
         )
         assert answer.status_code == 200
         assert (build.parent / "third" / "build.toml").is_file()
-    empty = tmp_path / "empty"
-    empty.mkdir()
-    assert "wattwright new" in refused(tmp_path, str(empty))
     assert "there is no folder" in refused(tmp_path, str(tmp_path / "nowhere"))
 
 

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
-from wattwright.assessment import Change, about_words, assess, compare
+from wattwright.assessment import Change, Sorted, about_words, assess, compare, sorted_out
 from wattwright.build.reader import open_build
 from wattwright.cli.terminal import table, width, wrapped
 
@@ -33,50 +33,73 @@ def run(asked: argparse.Namespace) -> int:
 
 def ripple(changes: Iterable[Change]) -> Iterator[str]:
     """Write a ripple as text, verdict turns first."""
-    said = tuple(changes)
-    if not said:
+    said = sorted_out(changes)
+    if not any((said.turned, said.new, said.gone, said.moved, said.needs)):
         yield "nothing that is shown has changed"
         return
-    turned = [change for change in said if change.turned]
-    others = [change for change in said if not change.turned]
-    if turned:
-        yield "Verdicts that turned"
-    for change in turned:
-        yield f"  {change.says}   {change.address}"
-        yield f"      {_words(change.verdict_before, change.before)}"
-        yield f"   -> {_words(change.verdict_after, change.after)}"
-    if others:
+    heads = (
+        (said.turned, "Verdicts that turned"),
+        (said.new, "New"),
+        (said.gone, "No longer said"),
+    )
+    for found, head in heads:
+        if found:
+            yield head
+        for change in found:
+            yield f"  {change.says}   {change.address}"
+            yield from _sides(change)
+    if said.moved:
         yield "Numbers that moved"
-        yield from _moved(others)
+        yield from _moved(said.moved)
+    if said.needs:
+        yield _needing(said)
+
+
+def _sides(change: Change) -> Iterator[str]:
+    if not change.new:
+        yield f"      {'was ' if change.gone else ''}{change.verdict_before}: {change.before}"
+    if not change.gone:
+        yield f"   {'   ' if change.new else '-> '}{change.verdict_after}: {change.after}"
+
+
+def _needing(said: Sorted) -> str:
+    """Fold what only needs other readings into one line: its numbers and verdicts are as before."""
+    count = len(said.needs)
+    more = "more " if said.turned or said.new or said.gone or said.moved else ""
+    line, need = ("line", "needs") if count == 1 else ("lines", "need")
+    return f"{'and ' if more else ''}{count} {more}{line} {need} other readings now"
 
 
 def _moved(changes: Iterable[Change]) -> Iterator[str]:
     """Write one row for everything that moved in the same way, in columns where they fit."""
-    rows: dict[tuple[str, tuple[str, str]], list[str]] = {}
+    rows: dict[tuple[str, tuple[str, str, str]], list[str]] = {}
     for change in changes:
-        rows.setdefault((change.name, change.moved), []).append(about_words(change.about))
-    lines = [(_label(name, abouts), *moved) for (name, moved), abouts in rows.items()]
-    widest = (max((len(row[n]) for row in lines if _fits(row)), default=0) for n in (1, 2))
+        rows.setdefault((change.name, _way(change)), []).append(about_words(change.about))
+    lines = [(_label(name, abouts), *way) for (name, way), abouts in rows.items()]
+    widest = (max((len(row[n]) for row in lines if _fits(row)), default=0) for n in (1, 3))
     most = width() - 8 - sum(widest)
     short = [row for row in lines if _fits(row) and len(row[0]) <= most]
-    laid_out = table([(label, before, "->", after) for label, before, after in short])
-    columns = dict(zip(short, laid_out, strict=True))
+    columns = dict(zip(short, table(short), strict=True))
     for row in lines:
         if row in columns:
             yield f"  {columns[row]}"
         else:
-            label, before, after = row
+            label, *way = row
             yield wrapped(label, "    ", "  ")
-            yield wrapped(f"{before} -> {after}", "          ", "      ")
+            yield wrapped(" ".join(filter(None, way)), "          ", "      ")
+
+
+def _way(change: Change) -> tuple[str, str, str]:
+    """Say how a number moved, as three columns."""
+    before, after = change.moved
+    if change.new:
+        return "", "", f"new: {after}"
+    return (before, "", "no longer said") if change.gone else (before, "->", after)
 
 
 def _label(name: str, abouts: Sequence[str]) -> str:
     return ": ".join(filter(None, (name, "; ".join(filter(None, abouts)))))
 
 
-def _fits(row: tuple[str, str, str]) -> bool:
-    return len(row[1]) <= _NUMBER and len(row[2]) <= _NUMBER
-
-
-def _words(verdict: str, text: str) -> str:
-    return f"{verdict}: {text}" if verdict else text
+def _fits(row: tuple[str, str, str, str]) -> bool:
+    return len(row[1]) <= _NUMBER and len(row[3]) <= _NUMBER

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import difflib
 from collections.abc import Iterator, Sequence
-from datetime import datetime
 from pathlib import Path
 
 from wattwright.build.save import FILE
@@ -13,6 +12,7 @@ from wattwright.cli.folders import build_folder
 from wattwright.cli.terminal import wrapped
 from wattwright.errors import visible
 from wattwright.journal.keeper import Keeper
+from wattwright.journal.local_time import local, zone
 from wattwright.journal.places import has_journal
 from wattwright.journal.revisions import DONE, OUTSIDE, START, Revision
 
@@ -71,9 +71,10 @@ def _lines(folder: Path, revisions: Sequence[Revision], difference: str | None) 
         return
     wide = max(len(_by(each)) for each in revisions)
     for each in revisions:
-        front = f"{each.number:>5}  {_when(each.at)}  {_by(each):<{wide}}  "
+        front = f"{each.number:>5}  {local(each.at)}  {_by(each):<{wide}}  "
         why = each.why if each.state == DONE else f"{each.state}: {each.why}"
         yield wrapped(visible(why), " " * len(front), front)
+    yield f"times as the clock here shows them ({zone()})"
     if difference is not None:
         yield visible(difference) or "only ends of lines differ"
 
@@ -81,8 +82,3 @@ def _lines(folder: Path, revisions: Sequence[Revision], difference: str | None) 
 def _by(revision: Revision) -> str:
     nobody = {START: "", OUTSIDE: "outside"}
     return visible(revision.who) or nobody.get(revision.kind, "")
-
-
-def _when(at: str) -> str:
-    """Say a time of the journal as a clock on the wall here would."""
-    return f"{datetime.fromisoformat(at).astimezone():%Y-%m-%d %H:%M}"

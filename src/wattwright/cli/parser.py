@@ -78,7 +78,9 @@ def parser() -> argparse.ArgumentParser:
         "of your own (left out: list the readings)",
     )
     taken.add_argument("text", nargs="?", help='what it shows, with its unit: "313.5 kg"')
-    taken.add_argument("--instrument", default="", help="name of one in [instrument], or a usual one")
+    taken.add_argument(
+        "--instrument", default="", help="name of one in [instrument], or a usual one"
+    )
     taken.add_argument("--date", default="", help="day it was taken, 2026-03-14 (default: today)")
     taken.add_argument("--initials", default="", help="who read it")
     taken.add_argument("--note", default="", help="anything else")

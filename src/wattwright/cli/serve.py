@@ -16,6 +16,7 @@ from wattwright.web.limits import LIMITS, STREAMS
 from wattwright.web.safety import Devices, Settings, guarded, pairing_url
 from wattwright.web.safety.serving import Server
 from wattwright.web.shelf import Shelf
+from wattwright.web.static_files import versioned
 
 _LAST_PORT = 65_535
 _BACKLOG = 64
@@ -33,6 +34,7 @@ def run(asked: argparse.Namespace) -> int:
         lan=asked.lan,
         addresses=tuple(local_addresses()) if asked.lan else (),
         hostname=socket.gethostname().partition(".")[0] if asked.lan else "",
+        stylesheet=versioned("workbench.css"),
         streams=STREAMS,
         limits=LIMITS,
     )
@@ -51,7 +53,7 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _shelf(folders: list[Path]) -> Shelf:
-    """Take builds as they are, and every build in a folder of builds."""
+    """Take builds as they are, and every build in a folder of builds, be there none yet."""
     found: list[Path] = []
     home: Path | None = None
     for folder in folders:
@@ -64,11 +66,6 @@ def _shelf(folders: list[Path]) -> Shelf:
         inside = sorted(
             each.parent for each in folder.glob(f"*/{FILE}") if each.parent.name[0] != "."
         )
-        if not inside:
-            raise UsageError(
-                f"{folder} holds no {FILE}, nor does a folder in it; name the folder of a build, "
-                "or make one with: wattwright new FOLDER"
-            )
         found += inside
     return Shelf(found, home)
 

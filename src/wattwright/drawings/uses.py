@@ -30,7 +30,10 @@ from wattwright.paper.stack import stacked
 from wattwright.paper.svg import Drawing, nothing_yet
 from wattwright.units import Taste, write
 
-_EMPTY = "Give motor, inverter, pack, gears and tyres, and write a use, to see this."
+_NO_USE = "Give motor, inverter, pack, gears and tyres, and write a use, to see this."
+_NO_RANGE = "Give motor, inverter, pack, gears and tyres to see this."
+# So many of the things that a use lacks are named in its drawings.
+_NAMED = 4
 # So many points are drawn of a line along a use; more than a screen shows.
 _POINTS = 400
 
@@ -42,6 +45,15 @@ def _duty(assessment: Assessment, about: str) -> Duty | None:
         there = ", ".join(duties) if duties else "none yet"
         raise UsageError(f"there is no use {about!r}; there are {there}")
     return duties.get(about) or next(iter(duties.values()), None)
+
+
+def _empty(duty: Duty | None) -> str:
+    """Say why a use has nothing to draw: which of its inputs are missing."""
+    if duty is None:
+        return _NO_USE
+    labels = list(dict.fromkeys(lack.label for lack in duty.energy.pack.lacks))
+    more = f"; and {len(labels) - _NAMED} more" if len(labels) > _NAMED else ""
+    return f"This use cannot be driven yet. Missing: {'; '.join(labels[:_NAMED])}{more}."
 
 
 @dataclass(frozen=True)
@@ -85,7 +97,7 @@ def along(opened: Opened, assessment: Assessment, taste: Taste, about: str = "")
     del opened
     duty = _duty(assessment, about)
     if duty is None or duty.driven is None:
-        return nothing_yet("Along the use", "Nothing has been driven yet.", _EMPTY, 120.0)
+        return nothing_yet("Along the use", "Nothing has been driven yet.", _empty(duty), 120.0)
     over, run = _Along(duty.driven), duty.driven.run
     wanted = duty.driven.trace.speeds[: len(run.speed)]
     behind = (duty.behind.speed.number or 0.0) > 0.1
@@ -137,7 +149,7 @@ def energy(opened: Opened, assessment: Assessment, taste: Taste, about: str = ""
             "What leaves the cells for the distance, by where it goes.",
             ENERGY_PER_DISTANCE,
             bars,
-            _EMPTY,
+            _empty(duty),
         ),
         taste,
     )
@@ -163,7 +175,7 @@ def currents(opened: Opened, assessment: Assessment, taste: Taste, about: str = 
         Axis("root mean square", CURRENT, low=0.0),
         tuple(lines),
         references=tuple(references),
-        empty=_EMPTY,
+        empty=_empty(duty),
     )
     return draw(chart, taste)
 
@@ -199,6 +211,6 @@ def ranges(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
         Axis("speed", SPEED, low=0.0),
         Axis("range", LENGTH, low=0.0),
         tuple(lines),
-        empty=_EMPTY,
+        empty=_NO_RANGE,
     )
     return draw(chart, taste)

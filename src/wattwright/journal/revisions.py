@@ -14,6 +14,7 @@ from wattwright.errors import UsageError
 from wattwright.journal.tables import revisions, texts
 
 START, EDIT, UNDO, REDO, RESTORE, OUTSIDE = "start", "edit", "undo", "redo", "restore", "outside"
+_STEPPED = {UNDO: "Taken back", REDO: "Made again", RESTORE: "Brought back"}
 PENDING, DONE, NOT_SAVED = "pending", "done", "not saved"
 
 
@@ -48,6 +49,16 @@ class Entry:
     why: str
     of: int | None = None
     assessment: str = ""
+
+
+def happened(revision: Revision) -> str:
+    """Say what a revision did, as one tells it right after."""
+    why, of = revision.why, f"revision {revision.of}: "
+    if revision.kind == EDIT:
+        return f"Saved: {why}"
+    if revision.kind in _STEPPED:
+        return f"{_STEPPED[revision.kind]}: {of}{why.partition(': ')[2]}"
+    return why[:1].upper() + why[1:]
 
 
 def now() -> str:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from wattwright.descriptions.drive import Demands
 from wattwright.descriptions.duty import (
@@ -24,7 +24,7 @@ from wattwright.descriptions.duty import (
     Turning,
     Windowed,
 )
-from wattwright.errors import UseError
+from wattwright.errors import StoppedError, UseError
 from wattwright.kinds import (
     COUNT,
     CURRENT,
@@ -53,15 +53,23 @@ if TYPE_CHECKING:
 
 # Energy and charge follow from the length of the way; currents and temperatures hardly do.
 _BY_LENGTH = (ENERGY_PER_DISTANCE, FRACTION)
+_Asked = TypeVar("_Asked")
+_Said = TypeVar("_Said")
 
 
-def duties(wanted: Demands) -> Duties:
-    """Drive everything that is asked for."""
+def duties(wanted: Demands, stopped: Callable[[], bool] = lambda: False) -> Duties:
+    """Drive everything that is asked for; raise StoppedError where ``stopped`` says so between."""
+
+    def go_on(drive: Callable[[_Asked], _Said], asked: _Asked) -> _Said:
+        if stopped():
+            raise StoppedError("working this build out was stopped; nothing of it is lost")
+        return drive(asked)
+
     return Duties(
-        {demand.name: duty_of(demand) for demand in wanted.uses},
-        {word: steady_of(demand) for word, demand in wanted.steady.items()},
-        hill_of(wanted.hill) if wanted.hill else None,
-        {word: hill_held(demand) for word, demand in wanted.held.items()},
+        {demand.name: go_on(duty_of, demand) for demand in wanted.uses},
+        {word: go_on(steady_of, demand) for word, demand in wanted.steady.items()},
+        go_on(hill_of, wanted.hill) if wanted.hill else None,
+        {word: go_on(hill_held, demand) for word, demand in wanted.held.items()},
     )
 
 

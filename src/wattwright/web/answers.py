@@ -16,23 +16,37 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from wattwright.areas import AREAS
-from wattwright.assessment import WORST_FIRST, Assessment
+from wattwright.assessment import WORST_FIRST, Assessment, sorted_out
 from wattwright.bench.instruments import Meter, meters
 from wattwright.build.reader import NAME
 from wattwright.build.text import dotted
-from wattwright.errors import BuildError, UsageError
+from wattwright.errors import (
+    BuildError,
+    ConflictError,
+    JournalError,
+    StoppedError,
+    UsageError,
+)
 from wattwright.findings import Verdict
 from wattwright.journal.keeper import Keeper
+from wattwright.journal.local_time import local, local_day, zone
+from wattwright.journal.revisions import happened
+from wattwright.system import BusyError
 from wattwright.units import TASTES, Taste
-from wattwright.web.desk import ClashError, Desk, NotSavedError, View, problems_by_path
-from wattwright.web.person import is_host, may_change, may_look, name_of, token_for
+from wattwright.web.clash import as_shown
+from wattwright.web.desk import ClashError, Desk, NotSavedError, leaf_of, problems_by_path
+from wattwright.web.leaves import address_of
+from wattwright.web.pages.written import written_of
+from wattwright.web.person import is_device, is_host, may_change, may_look, name_of, token_for
 from wattwright.web.safety import RefusedError, TroubleOut
-from wattwright.web.shelf import TRIED, Shelf
+from wattwright.web.shelf import TRIED, NoBuildError, Shelf
 from wattwright.web.static_files import versioned
 from wattwright.web.typed_leaf import ORIGINS
+from wattwright.web.view import View
 
 # How long a page waits for the assessment: one that only counts verdicts, one that shows it.
 SHORT, LONG = 0.5, 4.0
+NOT_NOW = 503
 LOOKS = ("auto", "bright", "dark")
 PAGES = (
     ("tonight", "", "Tonight"),
@@ -57,6 +71,8 @@ def _environment() -> Environment:
     made.filters["url"] = lambda text: quote(text, safe="@/.~-_")
     made.globals.update(SIGNS=SIGNS, ORIGINS=ORIGINS, NAME=NAME.pattern)
     made.globals.update(static=versioned, AREAS=AREAS, PAGES=PAGES)
+    made.filters.update(local=local, local_day=local_day, as_shown=as_shown)
+    made.globals.update(sorted_out=sorted_out, happened=happened, zone=zone)
     return made
 
 
@@ -117,7 +133,7 @@ def page(
     frame: dict[str, Any] = {
         "title": title,
         "path": request.url.path,
-        "here": _here(request),
+        "here": here_of(request),
         "look": look_of(request),
         "taste": taste_of(request),
         "token": token_for(request),
@@ -125,11 +141,13 @@ def page(
         "may_change": may_change(request),
         "may_look": may_look(request),
         "is_host": is_host(request),
+        "is_device": is_device(request),
         "started": shelf_of(request).started,
         "desk": desk,
         "base": base_of(desk) if desk is not None else "",
         "view": view,
         "tally": tally(view.so_far) if view is not None and view.so_far else (),
+        "mending": _mending(view, taste_of(request)),
         "rippled": _rippled(request, desk),
     }
     text = _environment().get_template(template).render({**frame, **more})
@@ -144,12 +162,27 @@ def when_worked_out(handler: Callable[[Request], Response]) -> Callable[[Request
 
     def shown(request: Request) -> Response:
         desk = desk_of(request)
-        if desk.view().within(LONG):
+        view = desk.view()
+        if view.within(LONG):
             return handler(request)
+        if view.stopped:
+            return page(request, "stopped.html", "Not worked out", desk, back=base_of(desk))
         answer = page(request, "working.html", "Being worked out", desk, 503, back=base_of(desk))
         answer.headers["refresh"] = "1"
         answer.headers["retry-after"] = "1"
         return answer
+
+    return shown
+
+
+def when_readable(handler: Callable[[Request], Response]) -> Callable[[Request], Response]:
+    """Show a page of what is written; where the file is no TOML, say so instead of nothing."""
+
+    def shown(request: Request) -> Response:
+        desk = desk_of(request)
+        if desk.view().source is None:
+            return page(request, "unreadable.html", "Nothing can be shown", desk)
+        return handler(request)
 
     return shown
 
@@ -180,12 +213,21 @@ def came_from(request: Request) -> str:
     return f"{before.path}{query}" if ours else "/"
 
 
-def _here(request: Request) -> str:
+def here_of(request: Request) -> str:
     """Return the page that is shown; where a form is answered, the one that it was sent from."""
     if request.method == "POST":
         return came_from(request)
     query = f"?{request.url.query}" if request.url.query else ""
     return f"{request.url.path}{query}"
+
+
+def _mending(view: View | None, taste: Taste) -> dict[str, str]:
+    """Say on which page each value stands that keeps a file from being read."""
+    if view is None or view.source is None:
+        return {}
+    written = written_of(view, taste)
+    pages = {p.path: address_of(written, leaf_of(p.path)) for p in view.problems if p.path}
+    return {path: to for path, to in pages.items() if to is not None}
 
 
 def _rippled(request: Request, desk: Desk | None) -> Any:
@@ -225,6 +267,26 @@ def told(status: int, message: str, problems: Mapping[str, str] | None = None) -
     """Tell a program why nothing was done."""
     out = TroubleOut(message=message, problems=dict(problems or {}))
     return Response(out.model_dump_json(), status, media_type="application/json")
+
+
+def status_of(error: Exception, method: str) -> int:
+    """Return the status of an answer: who asked is told of their own errors alone."""
+    if isinstance(error, JournalError | BusyError | StoppedError):
+        # The disk, or another program: the same may well be possible in a moment.
+        return NOT_NOW
+    if isinstance(error, ClashError | ConflictError):
+        return 409
+    if isinstance(error, NoBuildError):
+        return 404
+    return 404 if isinstance(error, UsageError) and method == "GET" else 422
+
+
+def reason_of(error: Exception) -> str:
+    """Say for a person why something was not saved, without the places in the file."""
+    if isinstance(error, NotSavedError):
+        said = [each.what + (f". {each.do}" if each.do else "") for each in error.problems]
+        return "; ".join(dict.fromkeys(said))
+    return str(error)
 
 
 def problems_of(error: Exception) -> dict[str, str]:

@@ -40,6 +40,7 @@ _ANYWHERE = {
     "421": "a Host that is none of this server's names",
     "431": "more headers than are taken",
     "500": "a fault of the program; the log of the server tells more at the number",
+    "503": "the journal or the build file cannot be used just now; the message says why",
 }
 _OF_A_BUILD = {
     "404": "there is no such build, finding or figure",

@@ -13,25 +13,28 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import BaseRoute, Mount, Route
 
-from wattwright.errors import ConflictError, UsageError, WattwrightError
+from wattwright.errors import WattwrightError
 from wattwright.web import api, events, static_files
 from wattwright.web.answers import (
+    NOT_NOW,
     base_of,
     came_from,
     page,
     problems_of,
     see,
     shelf_of,
+    status_of,
     told,
     wants_json,
+    when_readable,
     when_worked_out,
 )
-from wattwright.web.desk import ClashError
 from wattwright.web.pages import (
     building,
     forms,
     letting_in,
     memory,
+    named,
     quick,
     reference,
     sheets,
@@ -40,7 +43,7 @@ from wattwright.web.pages import (
     working,
 )
 from wattwright.web.safety import RefusedError
-from wattwright.web.shelf import NoBuildError, Shelf
+from wattwright.web.shelf import Shelf
 
 Handler = Callable[[Request], Any]
 
@@ -49,22 +52,24 @@ _GET, _POST = ["GET"], ["POST"]
 # Address below /b/BUILD, handler, method.
 _IN_A_BUILD: tuple[tuple[str, Handler, list[str]], ...] = (
     ("/", when_worked_out(building.tonight), _GET),
-    ("/areas", when_worked_out(building.areas), _GET),
-    ("/area/{area}", when_worked_out(building.area), _GET),
+    ("/areas", when_readable(when_worked_out(building.areas)), _GET),
+    ("/area/{area}", when_readable(when_worked_out(building.area)), _GET),
     ("/said", when_worked_out(building.saids), _GET),
     ("/said/{address:path}", when_worked_out(working.said), _GET),
     ("/use/{use}", when_worked_out(building.use), _GET),
-    ("/placement", when_worked_out(building.placement), _GET),
+    ("/stop", working.stop, _POST),
+    ("/work", working.work_out, _POST),
+    ("/placement", when_readable(when_worked_out(building.placement)), _GET),
     ("/drawing/{name:path}", building.drawing_file, _GET),
-    ("/field/{path}", forms.field, _GET),
-    ("/in/{path}", forms.record, _GET),
+    ("/field/{path}", when_readable(forms.field), _GET),
+    ("/in/{path}", when_readable(forms.record), _GET),
     ("/set", forms.set_one, _POST),
     ("/undo", forms.step, _POST),
-    ("/rename", forms.rename_one, _POST),
-    ("/delete", forms.delete_one, _POST),
-    ("/add", forms.add_one, _POST),
+    ("/rename", named.rename_one, _POST),
+    ("/delete", named.delete_one, _POST),
+    ("/add", named.add_one, _POST),
     ("/files", forms.put_file, _POST),
-    ("/table/{path}", tables.table, _GET),
+    ("/table/{path}", when_readable(tables.table), _GET),
     ("/table/{path}", tables.save_table, _POST),
     ("/csv/{path}", tables.csv_out, _GET),
     ("/csv/{path}", tables.csv_in, _POST),
@@ -152,30 +157,20 @@ def first(request: Request) -> Response:
 
 def _trouble(request: Request, error: Exception) -> Response:
     """Say in words what a person can do something about."""
-    status = _status(error, request.method)
+    status = status_of(error, request.method)
     if wants_json(request) or request.url.path.startswith("/api/"):
-        return told(status, str(error), problems_of(error))
-    return page(
-        request,
-        "trouble.html",
-        "That did not work",
-        status=status,
-        message=str(error),
-        back=came_from(request),
-    )
+        answer = told(status, str(error), problems_of(error))
+    else:
+        title, back = "That did not work", came_from(request)
+        answer = page(request, "trouble.html", title, status=status, message=str(error), back=back)
+    if status == NOT_NOW:
+        answer.headers["retry-after"] = "1"
+    return answer
 
 
 def _refused(_: Request, error: Exception) -> Response:
     """Leave it to the guard to say why a request is not served, with the status it has."""
     raise error
-
-
-def _status(error: Exception, method: str) -> int:
-    if isinstance(error, ClashError | ConflictError):
-        return 409
-    if isinstance(error, NoBuildError):
-        return 404
-    return 404 if isinstance(error, UsageError) and method == "GET" else 422
 
 
 def _http(request: Request, error: Exception) -> Response:

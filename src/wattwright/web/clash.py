@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -16,6 +17,40 @@ class Clash:
     path: Path
     now: str | None
     meant: str | None
+
+    @property
+    def now_says(self) -> str:
+        """What is there now, as a form shows it."""
+        return as_shown(self.now)
+
+    @property
+    def meant_says(self) -> str:
+        """What was to be there, as a form shows it."""
+        return as_shown(self.meant)
+
+
+def as_shown(text: str | None) -> str:
+    """Return a value of the file as a form shows it: without quotes, a record field by field."""
+    if text is None:
+        return "nothing"
+    try:
+        return _in_words(tomllib.loads(f"value = {text}")["value"])
+    except tomllib.TOMLDecodeError:
+        return text
+
+
+def _in_words(value: object) -> str:
+    match value:
+        case bool():
+            return "yes" if value else "no"
+        case dict():
+            return "; ".join(
+                f"{key.replace('_', ' ')}: {_in_words(each)}" for key, each in value.items()
+            )
+        case list():
+            return ", ".join(_in_words(each) for each in value)
+        case _:
+            return str(value) or "nothing"
 
 
 def clashes(source: Source, edits: Sequence[Edit]) -> tuple[Clash, ...]:

@@ -10,111 +10,37 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Mapping, Sequence
-from concurrent.futures import Future, wait
-from dataclasses import dataclass, field
-from functools import cached_property
+from dataclasses import dataclass
 from pathlib import Path
 
-from wattwright.assessment import Assessment, Change, assess, compare
+from wattwright.assessment import Assessment, Change, compare
 from wattwright.build.edits import Edit, splice
 from wattwright.build.reader import FILE, Opened, parse_build
 from wattwright.build.sampled_files import beside
 from wattwright.build.text import Path as Leaf
 from wattwright.build.text import Source, read_text
-from wattwright.drawings import drawing
-from wattwright.errors import BuildError, EditError, Problem
+from wattwright.errors import BuildError, EditError, Problem, StoppedError
 from wattwright.journal.keeper import Keeper
 from wattwright.journal.reasons import described
 from wattwright.journal.revisions import Revision
-from wattwright.next_readings import Bundle, next_readings
-from wattwright.paper.svg import render
 from wattwright.units import Taste
 from wattwright.web.clash import Clash, clashes
+from wattwright.web.view import View
 
 # Views and ripples that are kept; the last few are what pages ask for.
 _KEPT = 5
+_UNREADABLE = "One side cannot be read, so nothing can be compared."
+_STOPPED = "Working it out was stopped, so nothing can be compared yet."
 Watcher = Callable[[int], None]
-
-
-@dataclass(frozen=True, eq=False)
-class View:
-    """A build at one revision: its text, and either what is said of it or what is wrong with it.
-
-    ``source`` is none where the file is no TOML at all. What is said is worked out once, on a
-    thread of its own, so that a page can say that it is being worked out. ``known`` gives what was
-    said of a revision near it.
-    """
-
-    revision: Revision
-    text: str
-    source: Source | None
-    opened: Opened | None
-    problems: tuple[Problem, ...]
-    known: Callable[[], Assessment | None] = lambda: None
-    _done: Future[Assessment | None] = field(default_factory=Future)
-    _beginning: threading.Lock = field(default_factory=threading.Lock)
-    _drawn: dict[tuple[str, Taste], tuple[str, str]] = field(default_factory=dict)
-
-    @property
-    def _begun(self) -> Future[Assessment | None]:
-        with self._beginning:
-            if not self._done.running() and not self._done.done():
-                self._done.set_running_or_notify_cancel()
-                threading.Thread(target=self._work, daemon=True).start()
-        return self._done
-
-    def _work(self) -> None:
-        try:
-            opened = self.opened
-            said = None if opened is None else assess(opened, before=self.known())
-            self._done.set_result(said)
-        except BaseException as error:
-            # Told to whoever asks for the result, on their own thread.
-            self._done.set_exception(error)
-
-    @property
-    def assessment(self) -> Assessment | None:
-        """Everything that is said about it; waits until it is worked out."""
-        return self._begun.result()
-
-    def within(self, seconds: float) -> bool:
-        """Wait for so long, and say whether everything is worked out."""
-        wait([self._begun], seconds)
-        return self._done.done()
-
-    @property
-    def settled(self) -> bool:
-        """True where everything that is said about it is there to be had."""
-        return self._done.done() and self._done.exception() is None
-
-    @property
-    def so_far(self) -> Assessment | None:
-        """Everything that is said about it, or none while that is being worked out."""
-        return self.assessment if self._done.done() else None
-
-    def drawn(self, name: str, taste: Taste) -> tuple[str, str] | None:
-        """Title and picture of a drawing, made once: finding room for its tags takes long."""
-        if self.opened is None or self.assessment is None:
-            return None
-        found = self._drawn.get((name, taste))
-        if found is None:
-            made = drawing(name, self.opened, self.assessment, taste)
-            found = made.title, render(made, in_page=True)
-            self._drawn[name, taste] = found
-        return found
-
-    @cached_property
-    def bundles(self) -> tuple[Bundle, ...]:
-        """What to find out next."""
-        return () if self.assessment is None else next_readings(self.assessment)
 
 
 @dataclass(frozen=True, slots=True)
 class Ripple:
-    """What a revision changed; ``changes`` is none where one side could not be read."""
+    """What a revision changed; where ``changes`` is none, ``nothing`` says why."""
 
     revision: Revision
     changes: tuple[Change, ...] | None
+    nothing: str = ""
 
 
 class NotSavedError(EditError):
@@ -212,7 +138,12 @@ class Desk:
             before = self._at(earlier) if earlier is not None else None
             after = self._at(revision)
         # Both sides may have to be worked out first, and nobody else waits for that.
-        found = Ripple(revision, _changes(before, after, taste))
+        try:
+            changes = _changes(before, after, taste)
+        except StoppedError:
+            # Not kept: it can be told as soon as both sides are worked out.
+            return Ripple(revision, None, _STOPPED)
+        found = Ripple(revision, changes, _UNREADABLE if changes is None else "")
         with self._lock:
             self._ripples = dict(list(self._ripples.items())[-20:])
             self._ripples[number, taste] = found
@@ -255,26 +186,44 @@ class Desk:
                     why = described(now.source, opened.source)
             revision = self.keeper.change(text, now.revision.digest, who, why, digest)
             if opened is not None:
-                # It was read just now; whoever is told of it finds its numbers begun.
-                view = View(revision, text, opened.source, opened, (), self._known)
-                self._remember(view).within(0.0)
+                # It was read just now.
+                self._remember(View(revision, text, opened.source, opened, (), self._known))
+            self._begin(revision)
         self.tell(revision.number)
         return revision
 
     def step(self, which: str, who: str, base: str | None = None) -> Revision:
         """Undo, or redo, the last change of anybody."""
         with self._lock:
-            take = self.keeper.undo if which == "undo" else self.keeper.redo
-            revision = take(who, base)
+            head = self.keeper.head()
+            undoing = which == "undo"
+            target = self.keeper.undoable() if undoing else self.keeper.redoable()
+            if undoing and target is not None:
+                target = self.keeper.before(target.number)
+            take = self.keeper.undo if undoing else self.keeper.redo
+            # Only while the file is still the one that this was found for.
+            revision = take(who, base or head.digest, self._digest_of(target))
+            self._begin(revision)
         self.tell(revision.number)
         return revision
 
     def restore(self, number: int, who: str) -> Revision:
         """Bring a former revision back as a new one."""
         with self._lock:
-            revision = self.keeper.restore(number, who)
+            digest = self._digest_of(self.keeper.revision(number))
+            revision = self.keeper.restore(number, who, assessment=digest)
+            self._begin(revision)
         self.tell(revision.number)
         return revision
+
+    def _digest_of(self, revision: Revision | None) -> str:
+        """Digest of the whole build as it was, or empty where it cannot be read."""
+        opened = None if revision is None else self._at(revision).opened
+        return "" if opened is None else opened.digest
+
+    def _begin(self, revision: Revision) -> None:
+        """Begin to work a revision out; whoever is told of it finds its numbers begun."""
+        self._at(revision).within(0.0)
 
     # ------------------------------------------------------------------------------ looking on
 

@@ -7,6 +7,7 @@ which have pages of their own. Nothing here knows HTML.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Literal
 
@@ -15,7 +16,7 @@ from wattwright.build.catalogue import NAMED, Entry, choices, entries
 from wattwright.build.fields import Quantity, Record, Sampled, Section, Track
 from wattwright.build.model import Build
 from wattwright.build.shape import Slot, slots
-from wattwright.build.text import Path
+from wattwright.build.text import Path, dotted
 from wattwright.errors import UsageError
 from wattwright.units import Taste
 from wattwright.values import Origin, Value
@@ -362,6 +363,24 @@ def named_at(written: Written, path: Path) -> Named:
     if found is None:
         raise UsageError(f"{'.'.join(path)} holds no named records")
     return found
+
+
+def place_of(written: Written, path: Path) -> str | None:
+    """Return the page on which something that is no field is written."""
+    if entry_at(written, (*path, "value")) is not None:
+        return f"field/{dotted((*path, 'value'))}"
+    for page_name, describe in (("table", named_at), ("in", group_at)):
+        with suppress(UsageError):
+            describe(written, path)
+            return f"{page_name}/{dotted(path)}"
+    return None
+
+
+def address_of(written: Written, path: Path) -> str | None:
+    """Return the page on which whatever stands at a path is written, if there is one."""
+    with suppress(UsageError):
+        return f"field/{leaf_at(written, path).name}"
+    return place_of(written, path)
 
 
 def _top(written: Written) -> tuple[Named, ...]:

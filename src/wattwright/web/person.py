@@ -31,6 +31,11 @@ def is_host(request: Request) -> bool:
     return safety.role(request) == "host"
 
 
+def is_device(request: Request) -> bool:
+    """Say whether this is a device that was let in."""
+    return safety.visit_of(request).device is not None
+
+
 def token_for(request: Request) -> str:
     """Return what a form has to bring along."""
     return safety.token_for(request)

@@ -1,24 +1,18 @@
-"""Named records as a table: a row for each, a column for each field, and the same as CSV."""
+"""Named records as a table: a row for each, a column for each field."""
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from wattwright.build.as_typed import as_toml
-from wattwright.build.edits import ANY, Edit
+from wattwright.build.edits import Edit
 from wattwright.build.text import Path, dotted
-from wattwright.errors import UsageError
 from wattwright.web.leaves import Group, Leaf, Named, Written, group_at, leaf_at, named_at
 
 # What a record may be begun with, where it has it: the kind of a part, the cycle of a use.
 _CHOSEN = frozenset({"kind", "cycle"})
-NAME = "name"
 AMOUNT = "amount"
-LARGEST = 1024 * 1024
-_MOST_ROWS = 2_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,90 +205,3 @@ def edit_of(leaf: Leaf, text: str, was: str | None) -> Edit | None:
 def _in_a_box(text: str) -> str:
     """Return what a browser makes of a text in a box of one line (HTML, value sanitization)."""
     return text.replace("\r", "").replace("\n", "").strip()
-
-
-# ------------------------------------------------------------------------------------------ CSV
-
-
-def to_csv(table: RecordTable) -> str:
-    """Write a table as CSV, a spreadsheet's formula signs made harmless."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow([NAME, *(column.name for column in table.columns)])
-    for row in table.rows:
-        writer.writerow([row.name, *(_harmless(cell.text) for cell in row.cells)])
-    return out.getvalue()
-
-
-def _harmless(text: str) -> str:
-    """Keep a spreadsheet from taking a text for a formula; numbers stay as they are."""
-    if text[:1] in ("=", "@", "\t", "\r"):
-        return f"'{text}"
-    if text[:1] in ("+", "-") and not text[1:2].isdecimal():
-        return f"'{text}"
-    return text
-
-
-def from_csv(written: Written, path: Path, raw: bytes) -> tuple[Edit, ...]:
-    """Return the edits that a CSV asks for. Empty cells change nothing; new names are added."""
-    rows = _read(raw)
-    if not rows or not rows[0] or rows[0][0].strip().casefold() != NAME:
-        raise UsageError("the first column of the CSV has to be headed: name")
-    heads = [head.strip() for head in rows[0][1:]]
-    named = named_at(written, path)
-    edits: list[Edit] = []
-    problems: list[str] = []
-    for number, cells in enumerate(rows[1:], start=2):
-        name = cells[0].strip() if cells else ""
-        if not name:
-            continue
-        where = f"row {number}, {name}"
-        told = dict(zip(heads, cells[1:], strict=False))
-        edits += _row_edits(written, named, name, told, where, problems)
-    if problems:
-        raise UsageError("; ".join(problems[:20]))
-    return tuple(edits)
-
-
-def _row_edits(
-    written: Written,
-    named: Named,
-    name: str,
-    cells: Mapping[str, str],
-    where: str,
-    problems: list[str],
-) -> Iterator[Edit]:
-    kind = cells.get("kind", "").strip()
-    for head, text in cells.items():
-        typed = text.strip().removeprefix("'")
-        if not typed:
-            continue
-        path = (*named.path, name) if named.quantities else (*named.path, name, *head.split("."))
-        seen = written.as_kind((*named.path, name), kind) if kind else written
-        try:
-            leaf = leaf_at(seen, path)
-        except UsageError:
-            problems.append(f"{where}: there is no column {head!r}")
-            continue
-        edit = edit_of(leaf, typed, leaf.written)
-        if edit is not None:
-            yield Edit(edit.path, edit.new, ANY if leaf.written is None else edit.was)
-
-
-def _read(raw: bytes) -> list[list[str]]:
-    if len(raw) > LARGEST:
-        raise UsageError(f"the CSV is larger than {LARGEST // 1024} kB")
-    for coding in ("utf-8-sig", "cp1252"):
-        try:
-            text = raw.decode(coding)
-            break
-        except UnicodeDecodeError:
-            continue
-    else:
-        raise UsageError("the CSV is no text")
-    first = text.partition("\n")[0]
-    mark = max(";,\t", key=first.count)
-    rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=mark))
-    if len(rows) > _MOST_ROWS:
-        raise UsageError(f"the CSV has more than {_MOST_ROWS} rows")
-    return rows

@@ -6,10 +6,12 @@ import re
 import secrets
 import shutil
 import threading
+import tomllib
 from collections.abc import Iterable
 from pathlib import Path
 
 from wattwright.build.reader import FILE, NAME
+from wattwright.build.text import LARGEST
 from wattwright.errors import UsageError
 from wattwright.web.desk import Desk
 
@@ -62,7 +64,7 @@ class Shelf:
         try:
             return self._folders[name]
         except KeyError:
-            known = ", ".join(self._folders)
+            known = ", ".join(self._folders) or "none yet"
             raise NoBuildError(f"there is no build {name!r} here; there are {known}") from None
 
     def desk(self, name: str) -> Desk:
@@ -125,6 +127,20 @@ class Shelf:
             for desk in self._desks.values():
                 desk.close()
             self._desks.clear()
+
+    def title(self, name: str) -> str:
+        """Return what a build calls itself, without opening it; else its name here."""
+        try:
+            with open(self.folder(name) / FILE, "rb") as file:
+                said = tomllib.loads(file.read(LARGEST).decode("utf-8-sig"))["build"]["name"]
+        except (OSError, ValueError, KeyError, TypeError, RecursionError):
+            return name
+        return said if isinstance(said, str) and said.strip() else name
+
+    def opened(self, name: str) -> Desk | None:
+        """Return a build if it is open already."""
+        with self._lock:
+            return self._desks.get(name)
 
     @property
     def open_desks(self) -> tuple[Desk, ...]:

@@ -29,10 +29,11 @@ from wattwright.web.answers import (
     tally_of_area,
     taste_of,
 )
-from wattwright.web.desk import View, problems_by_path
+from wattwright.web.desk import problems_by_path
 from wattwright.web.leaves import Group, Written, group_at
 from wattwright.web.pages.rows import cautions_of, figure_row, figures_of, grouped
 from wattwright.web.pages.written import written_of
+from wattwright.web.view import View
 
 _WORST = 12
 _LAST = 5
@@ -99,10 +100,19 @@ def _by_area(assessment: Assessment, base: str) -> list[dict[str, Any]]:
         {
             "area": report.area,
             "tally": tally_of_area(assessment, report.area.name),
+            "untold": _untold(report.area),
             "first": [leaf for first in _begin(report, base) for leaf in first],
         }
         for report in assessment.reports
     ]
+
+
+def _untold(area: Area) -> str:
+    """Say why an area counts no findings."""
+    if area.checks:
+        return "nothing to judge yet"
+    by = [other.title for other in AREAS if area.makes in other.reads]
+    return f"gives figures for {' and '.join(by)} to judge by" if by else "gives figures"
 
 
 def _begin(report: AreaReport, base: str) -> list[list[dict[str, str]]]:
@@ -115,9 +125,18 @@ def _to_begin(path: str, base: str) -> dict[str, str]:
     declared = entry.slot.declared if entry else None
     how = declared.how if isinstance(declared, Quantity | Sampled | Track) else ""
     label = declared.label if declared else path
+    if NAMED not in path:
+        return {"label": label, "how": how, "to": f"{base}/field/{path}"}
+    # Such a field can be written as soon as there is one of the things that have it.
     holder, _, _ = path.partition(f".{NAMED}")
-    to = f"{base}/field/{path}" if NAMED not in path else f"{base}/table/{holder}"
-    return {"label": label, "how": how, "to": to}
+    one = holder.rpartition(".")[2].replace("_", " ")
+    if path.endswith(".kind"):
+        return {
+            "label": f"add a {one}",
+            "how": f"with its {label}, such as motor or inverter",
+            "to": f"{base}/table/{holder}",
+        }
+    return {"label": f"add a {one}", "how": f"{label}: {how}", "to": f"{base}/table/{holder}"}
 
 
 def areas(request: Request) -> Response:
@@ -133,7 +152,11 @@ def areas(request: Request) -> Response:
         desk,
         page_name="areas",
         by_area=[
-            {"area": area, "tally": tally_of_area(found, area.name) if found else ()}
+            {
+                "area": area,
+                "tally": tally_of_area(found, area.name) if found else (),
+                "untold": _untold(area) if found else "not worked out yet",
+            }
             for area in AREAS
         ],
         sections=list(_sections(names, written_of(view, taste_of(request)), base_of(desk))),

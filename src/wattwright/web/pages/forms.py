@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from contextlib import suppress
 from dataclasses import replace
 from typing import Any
 
@@ -13,13 +12,14 @@ from starlette.responses import JSONResponse, Response
 
 from wattwright.assessment import Assessment
 from wattwright.build.as_typed import as_toml
-from wattwright.build.edits import Edit, rename
+from wattwright.build.edits import Edit
 from wattwright.build.fields import Sampled
 from wattwright.build.sampled_files import LARGEST_ROUTE
 from wattwright.build.text import Path, dotted
 from wattwright.errors import UsageError
 from wattwright.findings import Finding
-from wattwright.journal.revisions import Revision
+from wattwright.journal.revisions import Revision, happened
+from wattwright.kinds import COUNT, RATIO
 from wattwright.units import Taste, examples
 from wattwright.web.answers import (
     back_to,
@@ -41,25 +41,22 @@ from wattwright.web.desk import (
     ClashError,
     Desk,
     NotSavedError,
-    View,
     leaf_of,
     problems_by_path,
 )
 from wattwright.web.leaves import (
     Group,
     Leaf,
-    Written,
-    entry_at,
     group_at,
     leaf_at,
-    named_at,
+    place_of,
 )
 from wattwright.web.pages.rows import row_of
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of, token_for
 from wattwright.web.put import new_file
-from wattwright.web.records import choice_of
 from wattwright.web.typed_leaf import Typed, taken_apart
+from wattwright.web.view import View
 
 # So many findings that rest on a field are listed.
 _USED = 12
@@ -78,17 +75,6 @@ def field(request: Request) -> Response:
         if to is None:
             raise
         return see(f"{base_of(desk)}/{to}")
-
-
-def place_of(written: Written, path: Path) -> str | None:
-    """Return the page on which something that is no field is written."""
-    if entry_at(written, (*path, "value")) is not None:
-        return f"field/{dotted((*path, 'value'))}"
-    for page_name, describe in (("table", named_at), ("in", group_at)):
-        with suppress(UsageError):
-            describe(written, path)
-            return f"{page_name}/{dotted(path)}"
-    return None
 
 
 def _field_page(
@@ -116,6 +102,7 @@ def _field_page(
         problem=problem or standing,
         clash=clash,
         units=", ".join(examples(leaf.quantity.kind)) if leaf.quantity else "",
+        bare=leaf.quantity is not None and leaf.quantity.kind in (COUNT, RATIO),
         head=declared.head if isinstance(declared, Sampled) else "",
         used=[row_of(each, taste) for each in _resting(view.so_far, leaf.name)],
         readings=memory_of(request).readings(about=leaf.name),
@@ -142,16 +129,27 @@ def _resting(assessment: Assessment | None, path: str) -> Sequence[Finding]:
 
 def record(request: Request) -> Response:
     """Show one record with all its fields."""
-    desk = desk_of(request)
+    return record_page(request, desk_of(request), leaf_of(request.path_params["path"]))
+
+
+def record_page(
+    request: Request, desk: Desk, path: Path, name: str = "", problem: str = "", status: int = 200
+) -> Response:
+    """Show a record; ``name`` is one that it could not be given, because of ``problem``."""
     view, base = desk.view(), base_of(desk)
-    group = group_at(written_of(view, taste_of(request)), leaf_of(request.path_params["path"]))
+    group = group_at(written_of(view, taste_of(request)), path)
     up, words, named = _up(group, view, base)
     return page(
         request,
         "record.html",
         group.label[:1].upper() + group.label[1:],
         desk,
+        status,
         page_name="areas",
+        # Also where the answer to a form is shown, which has no page of its own.
+        here=f"{base}/in/{group.name}",
+        new_name=name,
+        name_problem=problem,
         group=group,
         up=up,
         up_words=words,
@@ -237,7 +235,11 @@ def _kept(
         body: dict[str, Any] = {"message": problem, "path": leaf.name, "typed": typed}
         if clash is not None:
             body["message"] = "somebody else changed this meanwhile"
-            body["clash"] = {"now": clash.now, "meant": clash.meant}
+            body["clash"] = {
+                "now": clash.now,
+                "now_says": clash.now_says,
+                "meant_says": clash.meant_says,
+            }
         return JSONResponse(body, status)
     parts = taken_apart(typed) if leaf.box in ("quantity", "file") else Typed(typed)
     now = clash.now if clash is not None else leaf.written
@@ -259,9 +261,10 @@ def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Rev
             here=back_to(form, base + "/"),
         )
         turned = sum(each.turned for each in rippled.changes or ())
+        did = happened(revision)
         return JSONResponse(
             {
-                "message": f"saved: {revision.why}",
+                "message": did[:1].lower() + did[1:],
                 "revision": revision.number,
                 "turned": turned,
                 "ripple": told,
@@ -298,78 +301,6 @@ def _step(request: Request, form: FormData) -> Response:
 
 
 step = with_form(_step)
-
-
-def _rename_one(request: Request, form: FormData) -> Response:
-    """Give a named record another name."""
-    desk = desk_of(request)
-    path = leaf_of(str(form.get("path", "")))
-    name = str(form.get("name", "")).strip()
-    view = desk.view()
-    if view.source is None:
-        raise NotSavedError(view.problems)
-    text = rename(view.source, path, name)
-    why = f"{dotted(path)} is called {name} now"
-    revision = desk.save(text, name_of(request), why, view)
-    to = f"{base_of(desk)}/in/{dotted((*path[:-1], name))}"
-    return changed(request, {"back": to}, desk, revision)
-
-
-rename_one = with_form(_rename_one)
-
-
-def _delete_one(request: Request, form: FormData) -> Response:
-    """Delete a named record with all in it."""
-    desk = desk_of(request)
-    path = leaf_of(str(form.get("path", "")))
-    source = desk.view().source
-    there = as_written(source, path) if source is not None else None
-    if there is None:
-        raise UsageError(f"there is nothing called {dotted(path)}")
-    why = f"{dotted(path)} deleted"
-    revision = desk.change([Edit(path, None, there)], name_of(request), why)
-    return changed(request, form, desk, revision)
-
-
-delete_one = with_form(_delete_one)
-
-
-def _add_one(request: Request, form: FormData) -> Response:
-    """Add a named record, or a named quantity."""
-    desk = desk_of(request)
-    holder = leaf_of(str(form.get("path", "")))
-    path: Path = (*holder, str(form.get("name", "")).strip())
-    text = str(form.get("text", "")).strip()
-    edit = _added(desk, path, text, str(form.get("choice", "")).strip())
-    revision = desk.change([edit], name_of(request), f"{dotted(path)} added")
-    to = f"{base_of(desk)}/table/{dotted(holder)}" if text else f"{base_of(desk)}/in/{dotted(path)}"
-    return changed(request, {"back": to}, desk, revision)
-
-
-add_one = with_form(_add_one)
-
-
-def _added(desk: Desk, path: Path, text: str, chosen: str) -> Edit:
-    written = written_of(desk.view(), "metric")
-    if written.raw(path) is not None:
-        raise UsageError(f"there is something called {dotted(path)} already; choose another name")
-    if text:
-        return Edit(path, as_toml(None, text))
-    choice = choice_of(written, named_at(written, path[:-1]))
-    if choice is not None and (chosen or choice.required):
-        return Edit((*path, choice.name), as_toml(None, chosen or choice.words[0]))
-    return _first(group_at(Written(written.data, {}, None), path))
-
-
-def _first(group: Group) -> Edit:
-    """Make a record: it is there as soon as one of its values is, be it unknown or its name."""
-    for leaf in group.leaves:
-        if leaf.may_be_unknown:
-            return Edit(leaf.path, as_toml(leaf.slot, "unknown"))
-    for leaf in group.leaves:
-        if leaf.box in ("words", "long"):
-            return Edit(leaf.path, as_toml(leaf.slot, group.path[-1].replace("_", " ")))
-    raise UsageError(f"{group.name} holds nothing to begin with; write it in the file")
 
 
 def _put_file(request: Request, form: FormData) -> Response:

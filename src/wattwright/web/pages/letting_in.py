@@ -13,6 +13,7 @@ from wattwright.errors import UsageError
 from wattwright.web.answers import page, see, with_form
 from wattwright.web.safety import (
     PairingError,
+    Settings,
     guest_url,
     host_only,
     let_in,
@@ -47,17 +48,22 @@ def devices(request: Request) -> Response:
 async def offer(request: Request) -> Response:
     """Show a code for the next five minutes."""
     settings = visit_of(request).settings
+    _only_on_the_network(settings)
+    settings.devices.codes.offer()
+    return see("/devices")
+
+
+def _only_on_the_network(settings: Settings) -> None:
     if not settings.lan:
         raise UsageError(
             "this server answers this machine alone; start it with --lan to let more in"
         )
-    settings.devices.codes.offer()
-    return see("/devices")
 
 
 def _invite(request: Request, form: FormData) -> Response:
     """Make an address for a guest, who may read everything and change nothing."""
     settings = visit_of(request).settings
+    _only_on_the_network(settings)
     name = str(form.get("name", "")).strip() or "guest"
     link = settings.devices.invite(name, _GUEST_DAYS)
     return page(
@@ -126,6 +132,14 @@ async def guest_in(request: Request) -> Response:
     return answer
 
 
+def this_device(request: Request) -> Response:
+    """Show a device that was let in what it is, and the way out."""
+    device = visit_of(request).device
+    if device is None:
+        raise UsageError("this is the machine itself; the devices it lets in stand under Devices")
+    return page(request, "device.html", "This device", device=device)
+
+
 async def leave(request: Request) -> Response:
     """Forget this device."""
     answer = see("/pair")
@@ -142,5 +156,6 @@ ROUTES = [
     Route("/pair", paired, methods=["POST"]),
     Route("/guest/{link}", guest, methods=["GET"]),
     Route("/guest/{link}", guest_in, methods=["POST"]),
+    Route("/device", this_device, methods=["GET"]),
     Route("/leave", leave, methods=["POST"]),
 ]

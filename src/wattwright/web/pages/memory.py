@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 
 from starlette.datastructures import FormData
 from starlette.requests import Request
@@ -23,6 +24,7 @@ from wattwright.web.answers import (
     see,
     sent_file,
     taste_of,
+    wants_json,
     with_form,
 )
 from wattwright.web.desk import Desk
@@ -30,6 +32,8 @@ from wattwright.web.pages.forms import changed
 from wattwright.web.person import name_of
 
 _AT_ONCE = 40
+_NOTHING: Mapping[str, str] = MappingProxyType({})
+_SIGNING = dict.fromkeys(("statement", "who", "problem"), "")
 
 
 def history(request: Request) -> Response:
@@ -58,8 +62,14 @@ def history(request: Request) -> Response:
 
 def revision(request: Request) -> Response:
     """Show what one revision changed."""
-    desk = desk_of(request)
-    found = desk.keeper.revision(_number(request.path_params["number"]))
+    return _revision_page(request, desk_of(request), _number(request.path_params["number"]))
+
+
+def _revision_page(
+    request: Request, desk: Desk, number: int, signing: Mapping[str, str] = _NOTHING
+) -> Response:
+    """Show a revision; ``signing`` is what was typed for a signature that could not be kept."""
+    found = desk.keeper.revision(number)
     last = desk.view().revision.number
     earlier = desk.keeper.before(found.number)
     rippled = desk.ripple(found.number, taste_of(request)) if found.state == "done" else None
@@ -68,7 +78,11 @@ def revision(request: Request) -> Response:
         "revision.html",
         f"Revision {found.number}: {found.why}",
         desk,
+        422 if signing else 200,
         page_name="history",
+        # Also where the answer to a form is shown, which has no page of its own.
+        here=f"{base_of(desk)}/history/{number}",
+        signing={**_SIGNING, **signing},
         revision=found,
         before=earlier.number if earlier else 0,
         after=found.number + 1 if found.number < last else 0,
@@ -109,9 +123,17 @@ def _sign(request: Request, form: FormData) -> Response:
     """Sign a revision."""
     desk = desk_of(request)
     statement, who = (str(form.get(key, "")).strip() for key in ("statement", "who"))
-    if not statement or not who:
-        raise UsageError("a signature needs a statement and a name")
-    desk.keeper.sign_off(who, statement, _number(form.get("number", "")))
+    number = _number(form.get("number", ""))
+    lacking = [
+        words for words, text in (("what you state", statement), ("your name", who)) if not text
+    ]
+    if lacking:
+        problem = f"a signature needs {' and '.join(lacking)}"
+        if wants_json(request):
+            raise UsageError(problem)
+        signing = {"statement": statement, "who": who, "problem": problem}
+        return _revision_page(request, desk, number, signing)
+    desk.keeper.sign_off(who, statement, number)
     return see(back_to(form, f"{base_of(desk)}/history"))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -41,34 +42,49 @@ from wattwright.web.pages.forms import changed
 from wattwright.web.person import name_of
 from wattwright.web.shelf import TRIED, Shelf
 
+_WORKING = "being worked out"
 _YEAR = 365 * 24 * 3600
+# So many lines are shown before and after one where something is wrong.
+_AROUND = 2
 
 
 def builds(request: Request) -> Response:
-    """List the builds."""
+    """List the builds: their names at once, and their counts where these are there or asked for."""
     shelf = shelf_of(request)
-    return page(
+    counted = bool(request.query_params.get("counts"))
+    found = [_build(shelf, name, counted) for name in shelf.names]
+    answer = page(
         request,
         "builds.html",
-        "Builds",
-        builds=[_build(shelf, name) for name in shelf.names],
+        "Builds" if found else "The first build",
+        builds=found,
+        uncounted=any(not each["tally"] and not each["words"] for each in found),
         home=shelf.home is not None,
         examples=example_names(),
     )
+    if counted and any(each["words"] == _WORKING for each in found):
+        answer.headers["refresh"] = "2"
+    return answer
 
 
-def _build(shelf: Shelf, name: str) -> dict[str, Any]:
+def _build(shelf: Shelf, name: str, counted: bool) -> dict[str, Any]:
     """Say how a build stands; one that cannot be opened keeps nobody from the others."""
-    told: dict[str, Any] = {"name": name, "to": f"/b/{name}/", "title": name, "tally": ()}
+    told: dict[str, Any] = {"name": name, "to": f"/b/{name}/", "tally": (), "words": ""}
+    told["title"] = shelf.title(name)
+    desk = shelf.opened(name)
+    if desk is None and not counted:
+        return told
     try:
-        view = shelf.desk(name).view()
+        view = (desk or shelf.desk(name)).view()
     except WattwrightError as error:
         return {**told, "words": str(error)}
-    view.within(answers.SHORT)
     if view.opened is None:
         return {**told, "words": "the file cannot be read"}
-    told["title"] = view.opened.build.build.name
-    return {**told, "tally": tally(view.so_far) if view.so_far else (), "words": "being worked out"}
+    if counted:
+        view.within(answers.SHORT)
+    if view.so_far:
+        return {**told, "tally": tally(view.so_far)}
+    return {**told, "words": _WORKING if view.begun and not view.stopped else ""}
 
 
 def _new_build(request: Request, form: FormData) -> Response:
@@ -220,9 +236,27 @@ def _file_page(
         text=text,
         digest=digest,
         problems=problems,
+        excerpts=list(_excerpts(text, {each.line for each in problems if each.line})),
         refused=refused,
         stale=stale,
     )
+
+
+def _excerpts(text: str, wrong: set[int]) -> Iterator[list[tuple[int, str, bool]]]:
+    """Give the lines around those where something is wrong, with their numbers."""
+    lines = text.splitlines() or [""]
+    # What is wrong at the end of a file may be said of the line after its last one.
+    wrong = {min(number, len(lines)) for number in wrong}
+    near = (range(number - _AROUND, number + _AROUND + 1) for number in wrong)
+    shown = sorted({n for each in near for n in each if 1 <= n <= len(lines)})
+    run: list[tuple[int, str, bool]] = []
+    for number in shown:
+        if run and run[-1][0] != number - 1:
+            yield run
+            run = []
+        run.append((number, lines[number - 1], number in wrong))
+    if run:
+        yield run
 
 
 def _save_file(request: Request, form: FormData) -> Response:

@@ -1,10 +1,11 @@
-"""The working behind a finding or figure."""
+"""The working behind a finding or figure, and stopping what is being worked out."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any
 
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -15,7 +16,16 @@ from wattwright.findings import Figure, Finding
 from wattwright.kinds import difference_of
 from wattwright.units import Taste, write
 from wattwright.values import Value
-from wattwright.web.answers import assessed, desk_of, page, taste_of
+from wattwright.web.answers import (
+    assessed,
+    back_to,
+    base_of,
+    desk_of,
+    page,
+    see,
+    taste_of,
+    with_form,
+)
 from wattwright.web.pages.rows import row_of
 from wattwright.words import input_words, origin_words, shift_words
 from wattwright.working import (
@@ -57,6 +67,26 @@ def said(request: Request) -> Response:
         balance=list(_balance(assessment, out.address, taste)),
         **(_of_finding(out, taste) if isinstance(out, Finding) else _of_figure(out, taste)),
     )
+
+
+def _stop(request: Request, form: FormData) -> Response:
+    """Stop working a build out."""
+    desk = desk_of(request)
+    desk.view().stop()
+    return see(back_to(form, f"{base_of(desk)}/"))
+
+
+stop = with_form(_stop)
+
+
+def _work_out(request: Request, form: FormData) -> Response:
+    """Work out what was stopped."""
+    desk = desk_of(request)
+    desk.view().go_on()
+    return see(back_to(form, f"{base_of(desk)}/"))
+
+
+work_out = with_form(_work_out)
 
 
 def _of_finding(finding: Finding, taste: Taste) -> dict[str, Any]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from wattwright.units import Taste
 from wattwright.web.clash import leaves
-from wattwright.web.desk import View
 from wattwright.web.leaves import Written
+from wattwright.web.view import View
 
 
 def written_of(view: View, taste: Taste) -> Written:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from html import escape
 from http import HTTPStatus
+from urllib.parse import urlsplit
 
 from pydantic import Field
 from starlette.types import Message, Scope
@@ -69,14 +70,14 @@ def _as_json(refusal: RefusedError) -> str:
 
 def _as_page(refusal: RefusedError, scope: Scope, settings: Settings) -> str:
     title = "Something went wrong here" if refusal.number else "Not possible this way"
-    ways = ""
+    ways = f'<p><a class="button" href="{escape(_before(scope))}">Back</a></p>'
     if refusal.status == HTTPStatus.UNAUTHORIZED:
         title = "This device is not paired"
         # The cookie is not sent with a link followed from elsewhere, and is with one from here.
         again = escape(_own_address(scope))
         ways = (
-            f'<p><a href="{again}">It is paired: open the page again</a></p>'
-            f'<p><a href="{escape(settings.pairing)}">Pair this device</a></p>'
+            f'<p><a class="button" href="{again}">It is paired: open the page again</a></p>'
+            f'<p><a class="button" href="{escape(settings.pairing)}">Pair this device</a></p>'
         )
     style = settings.stylesheet and f'<link rel="stylesheet" href="{escape(settings.stylesheet)}">'
     return (
@@ -85,6 +86,19 @@ def _as_page(refusal: RefusedError, scope: Scope, settings: Settings) -> str:
         f"<title>{title}</title>{style}</head>"
         f"<body><main><h1>{title}</h1><p>{escape(str(refusal))}</p>{ways}</main></body></html>"
     )
+
+
+def _before(scope: Scope) -> str:
+    """Return the page of ours that the request came from, else the first one."""
+    heads = {key: value.decode("latin-1") for key, value in scope["headers"]}
+    try:
+        came = urlsplit(heads.get(b"referer", ""))
+    except ValueError:
+        return "/"
+    ours = came.netloc == heads.get(b"host", "") and came.path.startswith("/")
+    if not ours or came.path.startswith("//"):
+        return "/"
+    return f"{came.path}?{came.query}" if came.query else came.path
 
 
 def _own_address(scope: Scope) -> str:

@@ -62,7 +62,8 @@ class Settings:
 
     ``addresses`` are this machine's own, as given at the start; with ``hostname`` they count only
     when devices on the local network may come. What lies below ``pairing``, ``guests`` and
-    ``static`` is open to devices that are not paired; below ``streams`` are event streams.
+    ``static`` is open to devices that are not paired; ``leaving`` forgets a device;
+    below ``streams`` are event streams.
     """
 
     devices: Devices
@@ -74,6 +75,7 @@ class Settings:
     guests: str = "/guest"
     static: str = "/static"
     api: str = "/api"
+    leaving: str = "/leave"
     streams: tuple[str, ...] = ("/events",)
     stylesheet: str = ""
     limits: Limits = field(default_factory=Limits)

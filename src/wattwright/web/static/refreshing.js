@@ -99,7 +99,7 @@ function beside(part, other) {
     replace(part, document.importNode(other, true));
     return;
   }
-  sayBeside(part, `Somebody else changed this meanwhile. There now: ${now ?? "nothing"}. What you typed is kept here.`);
+  sayBeside(part, `Somebody else changed this meanwhile. There now: ${other.dataset.now || "nothing"}. What you typed is kept here.`);
 }
 
 // Cells that are not touched take the new value; touched ones keep theirs and what they replace.

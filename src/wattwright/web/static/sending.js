@@ -24,8 +24,8 @@ export async function post(url, fields) {
 /** Say why something was not saved. */
 export function reason({ status, told }) {
   if (told.clash) {
-    return `Somebody else changed this meanwhile. There now: ${told.clash.now ?? "nothing"}. ` +
-      `Yours: ${told.clash.meant ?? "nothing"}. Save again to put yours in its place.`;
+    return `Somebody else changed this meanwhile. There now: ${told.clash.now_says}. ` +
+      `Yours: ${told.clash.meant_says}. Save again to put yours in its place.`;
   }
   const problems = Object.entries(told.problems ?? {}).map(([path, words]) => `${path}: ${words}`);
   const words = [told.message, ...problems].filter(Boolean).join("; ");
