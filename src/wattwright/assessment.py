@@ -20,7 +20,7 @@ from wattwright.descriptions import Descriptions
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.duty import Duties
 from wattwright.errors import UsageError, WattwrightError
-from wattwright.findings import Figure, Finding, Verdict
+from wattwright.findings import Figure, Finding, Verdict, about_words
 from wattwright.units import Taste, write
 from wattwright.use_pass.duty import duties
 from wattwright.values import Value
@@ -299,7 +299,7 @@ def _moved(
 
 def title(says: str, about: str) -> str:
     """Put what is said and what it is said about into one line."""
-    return f"{says}, {about.replace('/', ', ')}" if about else says
+    return f"{says}, {about_words(about)}" if about else says
 
 
 def _shown(each: Finding | Figure | None, taste: Taste) -> str:

@@ -9,6 +9,7 @@ from pathlib import Path
 from wattwright.assessment import Change, assess, compare
 from wattwright.build.reader import open_build
 from wattwright.cli.terminal import table, width, wrapped
+from wattwright.findings import about_words
 
 # Longer than any number with its band: such a text stands on lines of its own.
 _NUMBER = 26
@@ -54,7 +55,7 @@ def _moved(changes: Iterable[Change]) -> Iterator[str]:
     """Write one row for everything that moved in the same way, in columns where they fit."""
     rows: dict[tuple[str, tuple[str, str]], list[str]] = {}
     for change in changes:
-        rows.setdefault((change.name, change.moved), []).append(change.about.replace("/", ", "))
+        rows.setdefault((change.name, change.moved), []).append(about_words(change.about))
     lines = [(_label(name, abouts), *moved) for (name, moved), abouts in rows.items()]
     widest = (max((len(row[n]) for row in lines if _fits(row)), default=0) for n in (1, 2))
     most = width() - 8 - sum(widest)

@@ -16,6 +16,7 @@ from wattwright.web.limits import LIMITS, STREAMS
 from wattwright.web.safety import Devices, Settings, guarded, pairing_url
 from wattwright.web.safety.serving import Server
 from wattwright.web.shelf import Shelf
+from wattwright.web.static_files import versioned
 
 _LAST_PORT = 65_535
 _BACKLOG = 64
@@ -35,6 +36,8 @@ def run(asked: argparse.Namespace) -> int:
         hostname=socket.gethostname().partition(".")[0] if asked.lan else "",
         streams=STREAMS,
         limits=LIMITS,
+        stylesheet=versioned("workbench.css"),
+        dark=versioned("dark.css"),
     )
     server = Server(guarded(made(shelf), settings), host=host, port=port)
     print(f"The workbench is at http://127.0.0.1:{port}/ (stop it with Ctrl+C)", flush=True)

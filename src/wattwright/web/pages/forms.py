@@ -53,7 +53,7 @@ from wattwright.web.leaves import (
     leaf_at,
     named_at,
 )
-from wattwright.web.pages.rows import row_of
+from wattwright.web.pages.rows import grouped
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of, token_for
 from wattwright.web.put import new_file
@@ -116,7 +116,7 @@ def _field_page(
         clash=clash,
         units=", ".join(examples(leaf.quantity.kind)) if leaf.quantity else "",
         head=declared.head if isinstance(declared, Sampled) else "",
-        used=[row_of(each, taste) for each in _resting(view.so_far, leaf.name)],
+        used=grouped(_resting(view.so_far, leaf.name), taste),
         readings=memory_of(request).readings(about=leaf.name),
         photos=memory_of(request).photos(about=leaf.name),
         about=leaf.name,

@@ -75,7 +75,9 @@ class Settings:
     static: str = "/static"
     api: str = "/api"
     streams: tuple[str, ...] = ("/events",)
+    # Addresses of the style of a refusal, and of what it adds where a device likes it dark.
     stylesheet: str = ""
+    dark: str = ""
     limits: Limits = field(default_factory=Limits)
     ticks: Callable[[], float] = time.monotonic
 
