@@ -7,7 +7,6 @@ gives the same assessment: no clock, no journal, no state.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cached_property
@@ -21,14 +20,13 @@ from wattwright.descriptions import Descriptions
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.duty import Duties
 from wattwright.errors import UsageError, WattwrightError
-from wattwright.findings import Figure, Finding, Verdict
+from wattwright.findings import Figure, Finding, Verdict, about_words
 from wattwright.units import Taste, write
 from wattwright.use_pass.duty import duties
 from wattwright.values import Value
 
 Shown: TypeAlias = Mapping[str, tuple[str, str]]
 
-_STROKE = re.compile(r"/(?!h\b)")
 NOT_SAID = "not said"
 WORST_FIRST = (Verdict.FAILING, Verdict.UNKNOWN, Verdict.MARGINAL, Verdict.SOUND)
 
@@ -355,11 +353,6 @@ def _held(finding: Finding, taste: Taste) -> str:
 def title(says: str, about: str) -> str:
     """Put what is said and what it is said about into one line."""
     return f"{says}, {about_words(about)}" if about else says
-
-
-def about_words(about: str) -> str:
-    """Read what something is about: strokes tell its words apart, but not those of a unit."""
-    return _STROKE.sub(", ", about)
 
 
 def _shown(each: Finding | Figure | None, taste: Taste) -> str:

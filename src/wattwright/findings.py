@@ -16,6 +16,7 @@ Verdicts, in the order in which they are decided:
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
@@ -30,6 +31,12 @@ Sense = Literal["at most", "at least", "within"]
 # An input is left out of what a finding rests on while all those left out together move the
 # value by less than this share of its margin.
 NEGLIGIBLE = 0.01
+_BETWEEN = re.compile(r"(?<! km)/")
+
+
+def about_words(about: str) -> str:
+    """Say what something is about, part by part; the stroke of a speed parts nothing."""
+    return _BETWEEN.sub(", ", about)
 
 
 class Verdict(Enum):

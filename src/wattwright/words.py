@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from wattwright.build.typed import DECIDED
 from wattwright.findings import Finding
 from wattwright.kinds import difference_of
@@ -32,9 +34,10 @@ def shift_words(effect: float, value: Value, taste: Taste) -> str:
     return f"± {band} {amount.partition(' ')[2]}".rstrip()
 
 
-def reasons(finding: Finding) -> tuple[str, ...]:
+def reasons(finding: Finding, named: Callable[[Lack], str] | None = None) -> tuple[str, ...]:
     """Say why a finding is unknown: what it lacks, or what is doubted."""
-    said = sorted(lack_words(lack) for lack in finding.lacks) or list(finding.doubts)
+    name = named or lack_words
+    said = sorted({name(lack) for lack in finding.lacks}) or list(finding.doubts)
     if not said:
         said = ["something more exact: the band is wider than the limit itself"]
     if len(said) > _MOST_REASONS:
@@ -47,6 +50,12 @@ def lack_words(lack: Lack) -> str:
     if not lack.path:
         return f"{lack.label}: {lack.why}"
     return lack.path if lack.why in ("not given", "unknown") else f"{lack.path} ({lack.why})"
+
+
+def lack_label(lack: Lack) -> str:
+    """Name what is lacking in words, for where a link leads to it."""
+    ordinary = lack.why in ("not given", "unknown")
+    return lack.label if ordinary else f"{lack.label} ({lack.why})"
 
 
 def origin_words(origin: Given) -> str:

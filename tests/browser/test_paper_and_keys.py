@@ -39,6 +39,32 @@ def test_paper_shows_the_content_whole_and_nothing_to_press(people: People, name
     assert len(re.findall(rb"/Type\s*/Page\b", paper)) >= 1
 
 
+@pytest.mark.parametrize(
+    ("path", "most"),
+    [
+        # Its first drawing is tall: it has to fit below the title.
+        ("/use/market_run", 6),
+        # Some hundred columns, of which most are empty for most parts.
+        ("/table/part?all=1", 12),
+    ],
+)
+def test_paper_is_not_wasted(people: People, path: str, most: int) -> None:
+    page = people.page(f"/b/{PICKUP}{path}", PAPER)
+    paper = page.pdf(format="A4", print_background=False)
+    assert len(re.findall(rb"/Type\s*/Page\b", paper)) <= most
+
+
+def test_what_is_folded_for_a_screen_is_whole_on_paper(people: People) -> None:
+    page = people.page(f"/b/{PICKUP}/area/vehicle", PAPER)
+    row = page.locator(".folded .finding").first
+    expect(row).to_be_hidden()
+    page.emulate_media(media="print")
+    expect(row).to_be_visible()
+    page.goto(f"/b/{PICKUP}/file")
+    expect(page.locator("textarea")).to_be_hidden()
+    expect(page.locator("pre.paper")).to_contain_text("[build]")
+
+
 @pytest.mark.parametrize("path", [f"/b/{PICKUP}/field/donor.wheelbase", f"/b/{PICKUP}/", "/look"])
 def test_the_keyboard_reaches_everything_and_shows_where_it_is(people: People, path: str) -> None:
     page = people.page(path, LAPTOP)
@@ -71,7 +97,7 @@ def test_the_first_key_leads_past_the_head(people: People) -> None:
 
 
 def test_choosing_a_look_is_what_the_device_would_have_chosen(people: People) -> None:
-    """The colours stand twice in the stylesheet; the two must not drift apart."""
+    """One choice leads to one set of colours, whoever made it: the device or the person."""
     page = people.page("/look", LAPTOP)
     found: dict[str, list[list[str]]] = {"light": [], "dark": []}
     for look, scheme in (

@@ -128,6 +128,12 @@ def test_on_the_network_it_shows_a_code(build: Path, tmp_path: Path) -> None:
         assert "five minutes" in lines[0]
         assert re.search(r"/pair there and type [A-Z0-9]+, or see$", lines[1].strip())
         assert f"{served.at}/devices" in lines[2]
+        # What it refuses looks like the rest of it, bright or dark.
+        refused = served.client.get("/", headers={"sec-fetch-site": "cross-site"})
+        assert refused.status_code == 403
+        for style in re.findall(r'href="(/static/[^"]*)"', refused.text):
+            assert served.client.get(style).status_code == 200
+        assert re.search(r"workbench\.css.*dark\.css", refused.text)
 
 
 def test_two_servers_on_one_build_keep_what_both_were_told(build: Path, tmp_path: Path) -> None:

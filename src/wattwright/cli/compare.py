@@ -6,9 +6,10 @@ import argparse
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
-from wattwright.assessment import Change, Sorted, about_words, assess, compare, sorted_out
+from wattwright.assessment import Change, Sorted, assess, compare, sorted_out
 from wattwright.build.reader import open_build
 from wattwright.cli.terminal import table, width, wrapped
+from wattwright.findings import about_words
 
 # Longer than any number with its band: such a text stands on lines of its own.
 _NUMBER = 26

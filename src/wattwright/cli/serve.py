@@ -37,6 +37,8 @@ def run(asked: argparse.Namespace) -> int:
         stylesheet=versioned("workbench.css"),
         streams=STREAMS,
         limits=LIMITS,
+        stylesheet=versioned("workbench.css"),
+        dark=versioned("dark.css"),
     )
     server = Server(guarded(made(shelf), settings), host=host, port=port)
     print(f"The workbench is at http://127.0.0.1:{port}/ (stop it with Ctrl+C)", flush=True)

@@ -32,6 +32,9 @@ from wattwright.web.safety import RefusedError
 from wattwright.written_out import change_out, check_out, explain_out, revision_out
 
 _MOST_EDITS = 2_000
+# Revisions in one answer, unless asked for more or fewer; and the highest number there may be.
+LISTED, MOST_LISTED = 50, 500
+MOST_REVISION = 999_999_999
 
 
 class Change(BaseModel):
@@ -103,14 +106,26 @@ def explain(request: Request) -> Response:
 
 
 def history(request: Request) -> Response:
-    """List the revisions."""
+    """List revisions, newest first; the number of the last one leads to those before it."""
     desk = desk_of(request)
     desk.view()
-    return _json(
-        HistoryOut(
-            revisions=[revision_out(each) for each in desk.keeper.revisions()], difference=None
+    before = _whole(request, "before", None, MOST_REVISION)
+    most = _whole(request, "most", LISTED, MOST_LISTED)
+    found = desk.keeper.revisions(before, most or LISTED)
+    return _json(HistoryOut(revisions=[revision_out(each) for each in found], difference=None))
+
+
+def _whole(request: Request, name: str, otherwise: int | None, most: int) -> int | None:
+    """Read a whole number from the address, from 1 to ``most``."""
+    words = request.query_params.get(name)
+    if words is None:
+        return otherwise
+    plain = words.isdecimal() and words.isascii() and len(words) <= len(str(most))
+    if not plain or not 1 <= int(words) <= most:
+        raise RefusedError(
+            422, f"{name} is a whole number from 1 to {most}; {words[:40]!r} is none"
         )
-    )
+    return int(words)
 
 
 def fields(request: Request) -> Response:

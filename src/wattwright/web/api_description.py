@@ -11,7 +11,14 @@ from pydantic.json_schema import models_json_schema
 from wattwright import __version__
 from wattwright.output import CheckOut, ExplainOut, FieldsOut, FindingsOut, HistoryOut
 from wattwright.units import TASTES
-from wattwright.web.api import BuildsOut, Changes, SavedOut
+from wattwright.web.api import (
+    LISTED,
+    MOST_LISTED,
+    MOST_REVISION,
+    BuildsOut,
+    Changes,
+    SavedOut,
+)
 from wattwright.web.safety import TroubleOut
 
 _PLACE = "#/components/schemas/{model}"
@@ -29,6 +36,19 @@ _ADDRESS = {
     "schema": {"type": "string", "maxLength": 400},
     "example": "vehicle.axle_load@rear/full",
 }
+_BEFORE = {
+    "name": "before",
+    "in": "query",
+    "required": False,
+    "description": "only revisions with a lower number; the last of one answer leads to the next",
+    "schema": {"type": "integer", "minimum": 1, "maximum": MOST_REVISION},
+}
+_MOST = {
+    "name": "most",
+    "in": "query",
+    "required": False,
+    "schema": {"type": "integer", "minimum": 1, "maximum": MOST_LISTED, "default": LISTED},
+}
 
 
 # Why nothing is done, by the status that says so.
@@ -44,7 +64,7 @@ _ANYWHERE = {
 }
 _OF_A_BUILD = {
     "404": "there is no such build, finding or figure",
-    "422": "units that are not known, or a build file that cannot be read",
+    "422": "a parameter that says nothing known, or a build file that cannot be read",
 }
 _OF_A_CHANGE = {
     "404": "there is no such build",
@@ -53,6 +73,25 @@ _OF_A_CHANGE = {
     "413": "a body that is too large",
     "422": "a change that cannot be made; problems say what is wrong at which path",
 }
+
+
+# On the machine itself reading needs nothing, and a page of it can change something with its token.
+_SECURITY = {
+    "key": {
+        "type": "http",
+        "scheme": "bearer",
+        "description": "a key for a program, made on the page Devices; or the key of a paired "
+        "device, the value of its cookie",
+    },
+    "token": {
+        "type": "apiKey",
+        "in": "header",
+        "name": "X-Token",
+        "description": "the token of a page, for whoever the page was shown to",
+    },
+}
+_TO_READ: list[dict[str, list[str]]] = [{"key": []}, {}]
+_TO_CHANGE: list[dict[str, list[str]]] = [{"key": []}, {"token": []}]
 
 
 def described() -> dict[str, Any]:
@@ -77,10 +116,9 @@ def described() -> dict[str, Any]:
             "title": "wattwright",
             "version": __version__,
             "description": "One server's builds. It helps a competent person and certifies "
-            "nothing. Changes need the header X-Token of a page, or the token of a paired device "
-            "as Authorization: Bearer.",
+            "nothing. Programs show a key, which is made on the page Devices.",
         },
-        "components": {"schemas": out.get("$defs", {})},
+        "components": {"schemas": out.get("$defs", {}), "securitySchemes": _SECURITY},
         "paths": {
             "/api/builds": {"get": _reads("builds on this server", BuildsOut)},
             "/api/fields": {"get": _reads("fields that a build may have", FieldsOut)},
@@ -91,7 +129,9 @@ def described() -> dict[str, Any]:
             "/api/builds/{build}/explain": {
                 "get": _reads("the working behind one", ExplainOut, _BUILD, _ADDRESS, _UNITS)
             },
-            "/api/builds/{build}/history": {"get": _reads("revisions", HistoryOut, _BUILD)},
+            "/api/builds/{build}/history": {
+                "get": _reads("revisions", HistoryOut, _BUILD, _BEFORE, _MOST)
+            },
             "/api/builds/{build}/edits": {"post": _changes("change values, all or none", True)},
             "/api/builds/{build}/undo": {"post": _changes("take the last change back", False)},
             "/api/builds/{build}/redo": {"post": _changes("make it again", False)},
@@ -102,6 +142,7 @@ def described() -> dict[str, Any]:
 def _reads(summary: str, answer: type[BaseModel], *parameters: dict[str, Any]) -> dict[str, Any]:
     return {
         "summary": summary,
+        "security": _TO_READ,
         "parameters": list(parameters),
         "responses": {
             "200": _body(summary, answer),
@@ -113,6 +154,7 @@ def _reads(summary: str, answer: type[BaseModel], *parameters: dict[str, Any]) -
 def _changes(summary: str, takes: bool) -> dict[str, Any]:
     change: dict[str, Any] = {
         "summary": summary,
+        "security": _TO_CHANGE,
         "parameters": [_BUILD, _UNITS],
         "responses": {
             "200": _body(summary, SavedOut),

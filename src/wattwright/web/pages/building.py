@@ -316,13 +316,14 @@ def placement(request: Request) -> Response:
 def _placed(view: View, taste: Taste) -> Iterator[dict[str, str]]:
     parts = view.opened.build.part if view.opened else {}
     for name, part in parts.items():
-        place = (part.at.x, part.at.y, part.at.z)
-        words = [shown(each, taste, band=False) for each in place]
+        place = {"x": part.at.x, "y": part.at.y, "z": part.at.z}
+        words = [f"{axis} {shown(each, taste, band=False)}" for axis, each in place.items()]
+        placed = any(each.known for each in place.values())
         yield {
             "name": name,
             "label": name.replace("_", " "),
             "mass": shown(part.mass, taste),
-            "at": ", ".join(words) if any(each.known for each in place) else "not placed yet",
+            "at": ", ".join(words) if placed else "not placed yet",
         }
 
 

@@ -51,7 +51,7 @@ from wattwright.web.leaves import (
     leaf_at,
     place_of,
 )
-from wattwright.web.pages.rows import row_of
+from wattwright.web.pages.rows import grouped
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of, token_for
 from wattwright.web.put import new_file
@@ -104,7 +104,7 @@ def _field_page(
         units=", ".join(examples(leaf.quantity.kind)) if leaf.quantity else "",
         bare=leaf.quantity is not None and leaf.quantity.kind in (COUNT, RATIO),
         head=declared.head if isinstance(declared, Sampled) else "",
-        used=[row_of(each, taste) for each in _resting(view.so_far, leaf.name)],
+        used=grouped(_resting(view.so_far, leaf.name), taste),
         readings=memory_of(request).readings(about=leaf.name),
         meters=every_meter(view),
         photos=memory_of(request).photos(about=leaf.name),

@@ -1,4 +1,4 @@
-"""Letting devices in: the code on the host's screen, the page a phone pairs on, guests."""
+"""Letting devices in: the code on the host's screen, the page a phone pairs on, guests, programs."""
 
 from __future__ import annotations
 
@@ -79,6 +79,27 @@ def _invite(request: Request, form: FormData) -> Response:
 invite = with_form(_invite)
 
 
+def _key(request: Request, form: FormData) -> Response:
+    """Make a key for a program, which is shown this once and kept as its digest alone."""
+    devices = visit_of(request).settings.devices
+    name = str(form.get("name", "")).strip()
+    if not name:
+        raise UsageError("give the key the name of its program; it stands in the journal")
+    changes = str(form.get("may", "read")) == "change"
+    return page(
+        request,
+        "key.html",
+        "A key for a program",
+        name=name,
+        changes=changes,
+        key=devices.add_program(name, "full" if changes else "guest"),
+        host=request.headers["host"],
+    )
+
+
+key = with_form(_key)
+
+
 def _revoke(request: Request, form: FormData) -> Response:
     """Let a device in no more."""
     visit_of(request).settings.devices.revoke(str(form.get("id", "")))
@@ -151,6 +172,7 @@ ROUTES = [
     Route("/devices", devices, methods=["GET"], middleware=[host_only]),
     Route("/devices/code", offer, methods=["POST"], middleware=[host_only]),
     Route("/devices/guest", invite, methods=["POST"], middleware=[host_only]),
+    Route("/devices/key", key, methods=["POST"], middleware=[host_only]),
     Route("/devices/revoke", revoke, methods=["POST"], middleware=[host_only]),
     Route("/pair", pair, methods=["GET"]),
     Route("/pair", paired, methods=["POST"]),

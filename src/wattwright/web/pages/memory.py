@@ -42,8 +42,9 @@ def history(request: Request) -> Response:
     desk.view()
     asked = request.query_params.get("before")
     before = None if asked is None else _number(asked)
-    revisions = desk.keeper.revisions(before=before, most=_AT_ONCE)
-    older = revisions[-1].number if len(revisions) == _AT_ONCE else 0
+    # One more than is shown tells whether there are any before these.
+    found = desk.keeper.revisions(before=before, most=_AT_ONCE + 1)
+    revisions = found[:_AT_ONCE]
     return page(
         request,
         "history.html",
@@ -51,7 +52,8 @@ def history(request: Request) -> Response:
         desk,
         page_name="history",
         revisions=revisions,
-        older=older,
+        older=revisions[-1].number if len(found) > _AT_ONCE else 0,
+        newest=before is None,
         readings=memory_of(request).readings(),
         photos=memory_of(request).photos(),
         sign_offs=memory_of(request).sign_offs(),

@@ -5,10 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from wattwright.assessment import AreaReport, about_words, shown
-from wattwright.findings import Check, Figure, FigureKind, Finding, Table, Verdict
+from wattwright.assessment import AreaReport, shown
+from wattwright.findings import (
+    Check,
+    Figure,
+    FigureKind,
+    Finding,
+    Table,
+    Verdict,
+    about_words,
+)
 from wattwright.units import Taste
-from wattwright.words import margin_words, reasons
+from wattwright.words import lack_label, margin_words, reasons
+
+# So many sound findings of a check stand open, and so few more are not worth folding.
+_OPEN, _FEW = 2, 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +43,17 @@ class Rows:
     id: str
     says: str
     rows: tuple[Row, ...]
+
+    @property
+    def first(self) -> int:
+        """Say how many rows stand open where the sound ones at the end are folded.
+
+        The nearest sound ones stay; to fold one or two away would save nothing.
+        """
+        others = sum(1 for row in self.rows if row.verdict != Verdict.SOUND.value)
+        tail = all(row.verdict == Verdict.SOUND.value for row in self.rows[others:])
+        folds = tail and len(self.rows) - others > _OPEN + _FEW
+        return others + _OPEN if folds else len(self.rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,14 +98,19 @@ def row_of(finding: Finding, taste: Taste) -> Row:
     limit = f"{finding.sense} {shown(finding.limit, taste)}" if finding.limit.known else ""
     return Row(
         finding.address,
-        about_words(finding.about),
+        about_here(finding.about),
         finding.verdict.value,
         known and finding.provisional,
         shown(finding.value, taste) if finding.value.known else "",
         limit,
         margin_words(finding, taste) if known else "",
-        "" if known else "; ".join(reasons(finding)),
+        "" if known else "; ".join(reasons(finding, lack_label)),
     )
+
+
+def about_here(about: str) -> str:
+    """Say what something is about as a page does: names without the marks a file needs."""
+    return about_words(about).replace("_", " ")
 
 
 def grouped(findings: Iterable[Finding], taste: Taste) -> tuple[Rows, ...]:
@@ -102,7 +129,7 @@ def figure_row(figure: Figure, taste: Taste) -> FigureRow:
     return FigureRow(
         figure.address,
         figure.declared.says,
-        about_words(figure.about),
+        about_here(figure.about),
         shown(figure.value, taste),
     )
 
@@ -130,7 +157,7 @@ def _table(table: Table, figures: Sequence[Figure], taste: Taste) -> FigureTable
     }
     columns = [kind for kind in table.figures if any(kind.id in row for row in known.values())]
     rows = [
-        TableRow(about_words(about), tuple(_cells(row, columns, taste)))
+        TableRow(about_here(about), tuple(_cells(row, columns, taste)))
         for about, row in known.items()
     ]
     return FigureTable(table.says, tuple(each.head or each.says for each in columns), tuple(rows))

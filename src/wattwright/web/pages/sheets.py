@@ -49,9 +49,10 @@ from wattwright.web.answers import (
     taste_of,
     with_form,
 )
-from wattwright.web.desk import Desk, Ripple, View
+from wattwright.web.desk import Desk, Ripple
 from wattwright.web.pages.forms import changed
 from wattwright.web.person import name_of
+from wattwright.web.view import View
 
 # Written for a line that is only done.
 DONE = "done"

@@ -50,10 +50,11 @@ def said(request: Request) -> Response:
     roots = (out.value, out.limit) if isinstance(out, Finding) else (out.value,)
     name = out.address.partition(".")[0]
     says = out.check.says if isinstance(out, Finding) else out.declared.says
+    head = title(says, out.about).replace("_", " ")
     return page(
         request,
         "said.html",
-        title(says, out.about),
+        head[:1].upper() + head[1:],
         desk,
         page_name="areas",
         out=out,

@@ -40,7 +40,7 @@ class _Stored(BaseModel):
 
 
 class Device(_Stored):
-    """One device, or one link for a guest that is still waiting to be opened."""
+    """One device, one program with a key, or one link for a guest that still waits to be opened."""
 
     id: str = Field(pattern="^[0-9a-f]{16}$")
     name: str = Field(max_length=_LONGEST_NAME)
@@ -51,6 +51,8 @@ class Device(_Stored):
     expires: AwareDatetime | None = None
     waiting: bool = False
     revoked: date | None = None
+    # A key opens what programs ask, and no page: it is no cookie of a browser.
+    program: bool = False
 
     def valid(self, now: datetime) -> bool:
         """Tell whether its token, or its link, still opens anything."""
@@ -132,8 +134,12 @@ class Devices:
         return self.add(name, "full")
 
     def add(self, name: str, role: Literal["full", "guest"]) -> str:
-        """Let in what the person at the machine says, such as a program; return its token."""
+        """Let in what the person at the machine says; return its token."""
         return self._add(name, role)
+
+    def add_program(self, name: str, role: Literal["full", "guest"]) -> str:
+        """Make a key for a program, and return it."""
+        return self._add(name, role, program=True)
 
     def invite(self, name: str, days: float) -> str:
         """Make a link for a guest, and return what stands in it; both end after some days."""
@@ -179,6 +185,7 @@ class Devices:
         *,
         expires: datetime | None = None,
         waiting: bool = False,
+        program: bool = False,
     ) -> str:
         token = secrets.token_urlsafe(32)
         device = Device(
@@ -189,6 +196,7 @@ class Devices:
             created=self._time().date(),
             expires=expires,
             waiting=waiting,
+            program=program,
         )
         self._change(lambda devices: (*devices, device))
         return token

@@ -80,6 +80,9 @@ def _as_page(refusal: RefusedError, scope: Scope, settings: Settings) -> str:
             f'<p><a class="button" href="{escape(settings.pairing)}">Pair this device</a></p>'
         )
     style = settings.stylesheet and f'<link rel="stylesheet" href="{escape(settings.stylesheet)}">'
+    if settings.dark:
+        where = 'media="(prefers-color-scheme: dark)"'
+        style += f'<link rel="stylesheet" href="{escape(settings.dark)}" {where}>'
     return (
         '<!doctype html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'

@@ -77,7 +77,9 @@ class Settings:
     api: str = "/api"
     leaving: str = "/leave"
     streams: tuple[str, ...] = ("/events",)
+    # Addresses of the style of a refusal, and of what it adds where a device likes it dark.
     stylesheet: str = ""
+    dark: str = ""
     limits: Limits = field(default_factory=Limits)
     ticks: Callable[[], float] = time.monotonic
 

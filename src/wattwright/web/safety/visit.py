@@ -116,6 +116,8 @@ def _host(scope: Scope, host: str, address: str, settings: Settings) -> Visit | 
 def _browser(scope: Scope, address: str, settings: Settings) -> Visit:
     token = cookie_parser(only(scope, "cookie")).get(COOKIE, "")
     device = settings.devices.device_of(token) if token else None
+    if device and device.program:
+        device = None
     visit = Visit(
         settings=settings,
         role=device.role if device else "stranger",
@@ -145,6 +147,8 @@ def check_role(visit: Visit, method: str, path: str) -> None:
             401, "the workbench shows nothing to devices that are not paired with it"
         )
     leaves = path == visit.settings.leaving
+    if visit.program and visit.role == "guest" and method not in READS:
+        raise RefusedError(403, "this key may read everything and change nothing")
     if visit.role == "guest" and method not in READS and not leaves:
         raise RefusedError(403, "a guest can look at everything and change nothing")
 
