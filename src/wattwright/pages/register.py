@@ -7,11 +7,11 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from wattwright.assessment import AreaReport, Assessment, shown, verdict_words
+from wattwright.assessment import AreaReport, Assessment, shown, title, verdict_words
 from wattwright.build.catalogue import find
 from wattwright.build.fields import Plain, Quantity, Sampled, Section, Track
 from wattwright.findings import Check, Finding, Verdict
-from wattwright.kinds import difference_of
+from wattwright.kinds import FRACTION, difference_of
 from wattwright.pages.workings import Workings
 from wattwright.units import Taste, write
 from wattwright.values import Given, Lack
@@ -37,6 +37,7 @@ def register(assessment: Assessment, taste: Taste) -> dict[str, Any]:
     )
     return {
         "tally": tally_words(assessment),
+        "failing": [_in_a_line(each, taste) for each in assessment.findings if _fails(each)],
         "areas": [_area(report, workings, taste) for report in assessment.reports],
         "lacks": _lacks(assessment.findings),
         "soft": _soft(assessment.findings),
@@ -74,12 +75,23 @@ def _judged(finding: Finding) -> bool:
     return finding.verdict is not Verdict.UNKNOWN
 
 
+def _fails(finding: Finding) -> bool:
+    return finding.verdict is Verdict.FAILING
+
+
+def _in_a_line(finding: Finding, taste: Taste) -> str:
+    """Say what is wrong in one line, for the first page."""
+    said = title(finding.check.says, finding.about)
+    limit = f"{finding.sense} {shown(finding.limit, taste)}"
+    return f"{said}: {shown(finding.value, taste)}, {limit}: {margin_words(finding, taste)}"
+
+
 def _near(check: Check, findings: Sequence[Finding], taste: Taste) -> str:
     """Say from where on a result is only marginal."""
     if not check.near:
         return ""
     if check.kind.true_zero:
-        return f"{check.near:.0%} of the limit"
+        return f"{write(check.near, FRACTION, taste)} of the limit"
     return write(findings[0].threshold, difference_of(check.kind), taste)
 
 

@@ -42,8 +42,10 @@ def _line(count: int, line: Line, taste: Taste) -> dict[str, Any]:
 def _expected(line: Line, taste: Taste) -> str:
     if not line.read:
         return ""
-    known = line.expected is not None and line.expected.known
-    return shown(line.expected, taste) if line.expected is not None and known else _NO_EXPECTATION
+    if line.expected is None or not line.expected.known:
+        return _NO_EXPECTATION
+    # A band never stands alone in the next line.
+    return shown(line.expected, taste).replace(" ± ", "\u00a0±\u00a0")
 
 
 def code(address: str) -> str:
