@@ -42,6 +42,7 @@ LAYERS = (
     ("paper",),
     ("drawings",),
     ("bench",),
+    ("pages",),
     ("quick_sums",),
     ("web",),
     ("cli",),

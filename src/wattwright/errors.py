@@ -6,6 +6,7 @@
       TableError (ValueError)     a published table that cannot be trusted
       ImageError (ValueError)     an uploaded picture that cannot be taken
       DrawingError (ValueError)   a drawing that was asked for and cannot be drawn
+      TypesetError                a page that could not be set
       BuildError (ValueError)     a build folder that cannot be read; carries every problem found
       UseError (ValueError)       a trace, map or parameter that nothing can be driven with
       EditError (ValueError)      an edit that cannot be made without harm

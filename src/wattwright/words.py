@@ -4,13 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from wattwright.assessment import WORST_FIRST, Assessment
 from wattwright.build.typed import DECIDED
 from wattwright.findings import Finding
 from wattwright.kinds import difference_of
 from wattwright.units import Taste, write
 from wattwright.values import Given, Lack, Value
 
+CERTIFIES_NOTHING = (
+    "This helps a competent person and certifies nothing. Local codes, the authority's answers "
+    "and licensed practice come first."
+)
 _MOST_REASONS = 8
+
+
+def tally_words(assessment: Assessment) -> str:
+    """Count the verdicts in one line."""
+    counts = [(assessment.count(verdict), verdict.value) for verdict in WORST_FIRST]
+    words = " · ".join(f"{count} {word}" for count, word in counts if count)
+    provisional = assessment.provisional
+    tail = f" ({provisional} of all provisional)" if provisional else ""
+    return f"{words}{tail}" if words else "nothing can be said yet"
 
 
 def margin_words(finding: Finding, taste: Taste) -> str:

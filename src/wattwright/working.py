@@ -73,10 +73,28 @@ def leaves(*values: Value) -> Iterator[Value]:
 
 def formula_text(formula: Formula) -> str:
     """Write the return expression with the arguments' words."""
-    return _Writer(_words, {}).write(formula.expression)
+    return _Writer(argument_words, {}).write(formula.expression)
 
 
-def _words(name: str) -> str:
+def looped(node: ast.GeneratorExp) -> tuple[list[str], list[str]]:
+    """List the names that a sum goes through, and the sequences that they are taken from."""
+    loop = node.generators[0]
+    sequences = loop.iter.args if isinstance(loop.iter, ast.Call) else [loop.iter]
+    names = loop.target.elts if isinstance(loop.target, ast.Tuple) else [loop.target]
+    return [ast.unparse(name) for name in names], [ast.unparse(each) for each in sequences]
+
+
+def one_of(sequence: str) -> str:
+    """Name one member of a sequence."""
+    if sequence == "masses":
+        return "mass"
+    if sequence.endswith("ies"):
+        return f"{sequence[:-3]}y"
+    return sequence.removesuffix("s")
+
+
+def argument_words(name: str) -> str:
+    """Write the name of an argument or constant as words."""
     return name.replace("_", " ").lower() if name.isupper() else name.replace("_", " ")
 
 
@@ -191,7 +209,7 @@ class _Writer:
 
     def bare(self, part: ast.expr, text: str) -> bool:
         """Say whether a name or number needs no brackets as part of a power."""
-        named = isinstance(part, ast.Name) and text == _words(part.id)
+        named = isinstance(part, ast.Name) and text == argument_words(part.id)
         return named or " " not in text or _BRACKETED.fullmatch(text) is not None
 
     def call(self, node: ast.Call, outer: int) -> str:
@@ -219,19 +237,12 @@ class _Writer:
     def sum(self, node: ast.expr) -> str:
         if not isinstance(node, ast.GeneratorExp):
             return self.sequence(node)
-        loop = node.generators[0]
-        source = loop.iter
-        sequences = source.args if isinstance(source, ast.Call) else [source]
-        names = loop.target.elts if isinstance(loop.target, ast.Tuple) else [loop.target]
-        words = [ast.unparse(sequence) for sequence in sequences]
+        names, words = looped(node)
         if words[0] not in self.many:
-            singular = {
-                ast.unparse(name): word.removesuffix("es") if word == "masses" else word[:-1]
-                for name, word in zip(names, words, strict=True)
-            }
+            singular = dict(zip(names, map(one_of, words), strict=True))
             inner = _Writer(lambda name: singular.get(name) or self.name(name), {})
             return f"sum of {inner.write(node.elt, 2)}"
-        return self.members(node.elt, [ast.unparse(name) for name in names], words)
+        return self.members(node.elt, names, words)
 
     def sequence(self, node: ast.expr) -> str:
         word = ast.unparse(node)

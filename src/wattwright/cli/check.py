@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from wattwright.assessment import (
-    WORST_FIRST,
     AreaReport,
     Assessment,
     assess,
@@ -22,7 +21,7 @@ from wattwright.findings import Check, Figure, FigureKind, Finding, Table, Verdi
 from wattwright.next_readings import Bundle, next_readings
 from wattwright.units import Taste
 from wattwright.values import Lack
-from wattwright.words import lack_words, margin_words, reasons
+from wattwright.words import CERTIFIES_NOTHING, lack_words, margin_words, reasons, tally_words
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -49,7 +48,7 @@ def exit_code(assessment: Assessment) -> int:
 def report(assessment: Assessment, bundles: Sequence[Bundle], taste: Taste) -> Iterator[str]:
     """Write an assessment as text."""
     yield assessment.name
-    yield summary(assessment)
+    yield tally_words(assessment)
     for each in assessment.reports:
         yield ""
         yield each.area.title
@@ -64,20 +63,7 @@ def report(assessment: Assessment, bundles: Sequence[Bundle], taste: Taste) -> I
         "the name beside the heading, @ and the words of the line.",
         "",
     )
-    yield wrapped(
-        "This helps a competent person and certifies nothing. Local codes, the authority's "
-        "answers and licensed practice come first.",
-        "",
-    )
-
-
-def summary(assessment: Assessment) -> str:
-    """Count the verdicts in one line."""
-    counts = [(assessment.count(verdict), verdict.value) for verdict in WORST_FIRST]
-    words = " · ".join(f"{count} {word}" for count, word in counts if count)
-    provisional = assessment.provisional
-    tail = f" ({provisional} of all provisional)" if provisional else ""
-    return f"{words}{tail}" if words else "nothing can be said yet"
+    yield wrapped(CERTIFIES_NOTHING, "")
 
 
 def _first(report: AreaReport) -> Iterator[str]:

@@ -99,6 +99,28 @@ def parser() -> argparse.ArgumentParser:
         "--dry-run", action="store_true", help="show the ripple and save nothing in the build"
     )
 
+    page = command("print", "print_page", "print a page of the build as PDF", measured)
+    page.add_argument("build", help="folder of the build")
+    page.add_argument(
+        "name",
+        nargs="?",
+        help="register (every finding with its working), weight_book, side, plan, rear, a sheet of "
+        "the bench, template@PART (a part from above, full size) or template@check (bars to test "
+        "a printer); left out, those of this build are listed",
+    )
+    page.add_argument(
+        "-o", "--output", metavar="FILE", help="file to write (default: named by build and page)"
+    )
+    page.add_argument(
+        "--paper", choices=("a4", "letter"), default="a4", help="paper to print on (default: a4)"
+    )
+    page.add_argument(
+        "--format",
+        choices=("pdf", "svg", "dxf"),
+        default="pdf",
+        help="pdf, svg for a view or template, or dxf for a template (default: pdf)",
+    )
+
     edit = command("set", "edit", "change values in a build file and show the ripple")
     edit.add_argument("build", help="folder of the build")
     edit.add_argument(

@@ -34,7 +34,6 @@ def run(asked: argparse.Namespace) -> int:
         lan=asked.lan,
         addresses=tuple(local_addresses()) if asked.lan else (),
         hostname=socket.gethostname().partition(".")[0] if asked.lan else "",
-        stylesheet=versioned("workbench.css"),
         streams=STREAMS,
         limits=LIMITS,
         stylesheet=versioned("workbench.css"),

@@ -68,7 +68,7 @@ class Shape:
 def _tag(name: str, content: str | None = None, **attributes: str) -> str:
     """Write an element. An attribute that is empty is left out; ``_`` stands for a hyphen."""
     head = name + "".join(
-        f" {key.rstrip('_').replace('_', '-')}={quoteattr(_plain(value))}"
+        f" {key.rstrip('_').replace('_', '-')}={quoteattr(plain_text(value))}"
         for key, value in attributes.items()
         if value
     )
@@ -146,7 +146,7 @@ def symbol(name: str, at: Point, size: float = 1.4) -> Shape:
     return path(rim, PLAIN, closed=True, fill="ink" if name == "diamond" else "paper")
 
 
-def _plain(words: str) -> str:
+def plain_text(words: str) -> str:
     """Put a harmless sign where a character may not stand in XML or would reorder the line.
 
     Controls, lone surrogates and the marks that turn the direction of writing are the ones.
@@ -176,7 +176,7 @@ _WIDTHS = {
 def text_width(words: str, size: float = TEXT, *, bold: bool = False) -> float:
     """Return an estimate of the width of a line of text that few faces exceed."""
     ems = 0.0
-    for sign in _plain(words):
+    for sign in plain_text(words):
         if unicodedata.combining(sign):
             continue
         wide = unicodedata.east_asian_width(sign) in "WF"
@@ -240,7 +240,7 @@ def text(
     )
     markup = _tag(
         "text",
-        escape(_plain(words)),
+        escape(plain_text(words)),
         x=number(x),
         y=number(y),
         font_size=number(size),
@@ -386,8 +386,8 @@ def render(drawing: Drawing, *, in_page: bool = False) -> str:
         if not paper.holds(shape.box):
             raise DrawingError(f"this runs off the paper: {shape.words or shape.markup}")
     parts = [
-        _tag("title", escape(_plain(drawing.title))),
-        _tag("desc", escape(_plain(drawing.description))),
+        _tag("title", escape(plain_text(drawing.title))),
+        _tag("desc", escape(plain_text(drawing.description))),
         *([] if in_page else [_tag("style", _STYLE)]),
         rectangle(paper, None, "paper").markup,
         *(shape.markup for shape in drawing.shapes),

@@ -1,0 +1,57 @@
+"""A sheet of the bench on paper: lines with what to expect, a blank to write on, and initials."""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+from wattwright.assessment import shown
+from wattwright.bench.sheet import Line, Sheet
+from wattwright.units import Taste, unit_of
+
+_NO_EXPECTATION = "nothing said before"
+
+
+def sheet(made: Sheet, taste: Taste, address: str) -> dict[str, Any]:
+    """Collect what a sheet prints; ``address`` is where its readings are taken in."""
+    return {
+        "title": made.title,
+        "purpose": made.purpose,
+        "cautions": list(made.cautions),
+        "tools": list(made.tools),
+        "lines": [_line(count, each, taste) for count, each in enumerate(made.lines, 1)],
+        "code": code(address) if address else None,
+        "address": address,
+    }
+
+
+def _line(count: int, line: Line, taste: Taste) -> dict[str, Any]:
+    return {
+        "number": str(count),
+        "act": line.act,
+        "where": line.where,
+        "instrument": line.instrument,
+        "path": line.path,
+        "stop_if": line.stop_if,
+        "read": line.read,
+        "expected": _expected(line, taste),
+        "unit": unit_of(line.kind, taste) if line.kind is not None else "",
+    }
+
+
+def _expected(line: Line, taste: Taste) -> str:
+    if not line.read:
+        return ""
+    if line.expected is None or not line.expected.known:
+        return _NO_EXPECTATION
+    # A band never stands alone in the next line.
+    return shown(line.expected, taste).replace(" ± ", "\u00a0±\u00a0")
+
+
+def code(address: str) -> str:
+    """Draw an address as a code that a phone reads."""
+    import segno
+
+    drawn = io.BytesIO()
+    segno.make(address, error="m", micro=False).save(drawn, kind="svg", border=4, xmldecl=False)
+    return drawn.getvalue().decode("utf-8")
