@@ -115,6 +115,12 @@ def parser() -> argparse.ArgumentParser:
         "--paper", choices=("a4", "letter"), default="a4", help="paper to print on (default: a4)"
     )
     page.add_argument(
+        "--address",
+        metavar="URL",
+        default="",
+        help="where the workbench is, such as http://192.168.1.20:8437, for the square on a sheet",
+    )
+    page.add_argument(
         "--format",
         choices=("pdf", "svg", "dxf"),
         default="pdf",

@@ -12,12 +12,16 @@ The same build, state and paper give the same bytes.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Literal, get_args
 
+from wattwright.areas import AREAS, Area
 from wattwright.assessment import Assessment
+from wattwright.bench import sheets
 from wattwright.bench.sheet import Sheet
+from wattwright.bench.sheets import SHEETS
 from wattwright.build.reader import Opened
+from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.drawings import OF_LEDGER, drawing
 from wattwright.errors import UsageError
 from wattwright.pages import register, sheet, templates, views, weight_book
@@ -27,7 +31,7 @@ from wattwright.paper.svg import render
 from wattwright.paper.template_tiles import Paper, tile_svg, tiling
 from wattwright.units import Taste
 
-__all__ = ["FORMATS", "SHEETS", "PageAbout", "Printed", "names", "printed"]
+__all__ = ["FORMATS", "PageAbout", "Printed", "areas_for", "names", "printed"]
 
 Format = Literal["pdf", "svg", "dxf"]
 FORMATS: tuple[Format, ...] = get_args(Format)
@@ -36,9 +40,6 @@ _REGISTER, _WEIGHT_BOOK = "register", "weight_book"
 # What a view is called on a list.
 _VIEWS = {"side": "side view", "plan": "plan view, from above", "rear": "view from behind"}
 
-# The sheets of the bench, by name: what makes each from a build and its assessment.
-SHEETS: dict[str, Callable[[Opened, Assessment], Sheet]] = {}
-
 
 def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
     """List the pages that this build has, by name, with what each is."""
@@ -46,13 +47,20 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
         _REGISTER: "findings register: every finding with its working",
         _WEIGHT_BOOK: "weight book: ledgers and what stands on the wheels",
         **_VIEWS,
-        **{name: make(opened, assessment).title for name, make in SHEETS.items()},
+        **{name: _made(name, opened, assessment, "metric").title for name in SHEETS},
         f"{templates.TEMPLATE}@{templates.CHECK}": "bars to test a printer with",
         **{
             f"{templates.TEMPLATE}@{name}": f"{name.replace('_', ' ')} from above, full size"
             for name in templates.parts(opened)
         },
     }
+
+
+def areas_for(name: str) -> tuple[Area, ...]:
+    """List the areas that a page speaks of; only the register speaks of all, and takes as long."""
+    if name == _REGISTER:
+        return AREAS
+    return tuple(area for area in AREAS if area.makes is VehicleDescription)
 
 
 def printed(
@@ -110,6 +118,10 @@ def _weight_book(
     return pdf("weight_book", {"frame": head, **weight_book.weight_book(opened, assessment, taste)})
 
 
+def _made(name: str, opened: Opened, assessment: Assessment, taste: Taste) -> Sheet:
+    return sheets.sheet(name, opened.build, assessment, taste)
+
+
 def _sheet(
     name: str,
     opened: Opened,
@@ -118,7 +130,7 @@ def _sheet(
     paper: Paper,
     about: PageAbout,
 ) -> bytes:
-    made = SHEETS[name](opened, assessment)
+    made = _made(name, opened, assessment, taste)
     head = frame(made.title, assessment, paper, about)
     return pdf("sheet", {"frame": head, **sheet.sheet(made, taste, about.address)})
 

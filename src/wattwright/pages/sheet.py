@@ -42,6 +42,8 @@ def _line(count: int, line: Line, taste: Taste) -> dict[str, Any]:
 def _expected(line: Line, taste: Taste) -> str:
     if not line.read:
         return ""
+    if line.limit is not None and line.limit.known:
+        return f"{line.sense} {shown(line.limit, taste)}"
     if line.expected is None or not line.expected.known:
         return _NO_EXPECTATION
     # A band never stands alone in the next line.

@@ -51,6 +51,7 @@ from wattwright.web.answers import (
 )
 from wattwright.web.desk import Desk, Ripple
 from wattwright.web.pages.forms import changed
+from wattwright.web.pages.printing import papers
 from wattwright.web.person import name_of
 from wattwright.web.view import View
 
@@ -120,6 +121,7 @@ def all_sheets(request: Request) -> Response:
         sheets=[(each, _done(each, readings), sum(1 for _ in each.lines)) for each in every],
         readings=readings,
         meters=every_meter(view),
+        papers=papers(view),
         about="",
     )
 
