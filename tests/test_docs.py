@@ -33,7 +33,7 @@ from wattwright.journal.images import LARGEST
 from wattwright.journal.starting import start
 from wattwright.output import OUTPUTS
 from wattwright.quick_sums import sums
-from wattwright.web import records
+from wattwright.web import spreadsheet
 from wattwright.web.app import made
 from wattwright.web.safety import codes, devices
 from wattwright.web.shelf import Shelf
@@ -324,8 +324,8 @@ def test_numbers_on_the_pages_of_the_workbench_and_the_journal_are_those_of_the_
     mega = 1024 * 1024
     assert f"as pocket calculators, {len(sums())} of them" in workbench
     assert f"up to {LARGEST // mega} MB" in workbench
-    assert f"Up to 2,000 rows and {records.LARGEST // mega} MiB" in workbench
-    assert (records._MOST_ROWS, codes.TRIES, codes.LENGTH, codes.VALID) == (2_000, 5, 8, 300)
+    assert f"Up to 2,000 rows and {spreadsheet.LARGEST // mega} MiB" in workbench
+    assert (spreadsheet._MOST_ROWS, codes.TRIES, codes.LENGTH, codes.VALID) == (2_000, 5, 8, 300)
     assert f"not used for {devices.UNUSED_DAYS} days" in workbench
     limits = (
         f"At most {belonging.MOST_FILES:,} files, {belonging.LARGEST_FILE // mega} MB each, the "
