@@ -54,7 +54,9 @@ def read(template):
 
 
 def test_a_box_is_that_of_all_shapes():
-    box = Template("", (rectangle(OUTLINE, (-1.0, 2.0), (3.0, 7.0)), Circle(OUTLINE, (3, 7), 2))).box
+    box = Template(
+        "", (rectangle(OUTLINE, (-1.0, 2.0), (3.0, 7.0)), Circle(OUTLINE, (3, 7), 2))
+    ).box
     assert (box.left, box.top, box.right, box.bottom) == (-1.0, 2.0, 5.0, 9.0)
 
 
@@ -92,7 +94,9 @@ def test_an_arrow_ends_where_it_points():
 @pytest.mark.parametrize(("bar", "length"), [(CHECK_BARS[0], 100.0), (CHECK_BARS[1], 101.6)])
 @pytest.mark.parametrize("upright", [False, True])
 def test_a_bar_is_as_long_as_it_says_from_outer_edge_to_outer_edge(bar, length, upright):
-    areas = [each for each in check_bar((7.0, 9.0), bar, upright=upright) if each.layer.name == "bars"]
+    areas = [
+        each for each in check_bar((7.0, 9.0), bar, upright=upright) if each.layer.name == "bars"
+    ]
     assert all(each.filled for each in areas)
     boxes = [each.box for each in areas]
     low = min(box.top if upright else box.left for box in boxes)
@@ -164,12 +168,13 @@ def test_dxf_has_the_measures_of_the_drawing():
 
 def test_the_same_template_gives_the_same_dxf_without_a_date_of_now():
     first = template_dxf(PLATE)
-    made = read(PLATE)
     assert template_dxf(PLATE) == first
-    for name in ("$TDCREATE", "$TDUPDATE"):
-        assert made.header[name] == 2451544.5
-    for name in ("$FINGERPRINTGUID", "$VERSIONGUID"):
-        assert set(made.header[name]) <= set("{}-0")
+    # Read as text: the library writes its own dates into what it reads.
+    dates = re.findall(rb"\$TDU?(?:CREATE|UPDATE)\r?\n *40\r?\n(\S+)", first)
+    assert set(dates) == {b"2451544.5"}
+    names = re.findall(rb"\$(?:FINGERPRINT|VERSION)GUID\r?\n *2\r?\n(\S+)", first)
+    assert len(names) == 2
+    assert set(b"".join(names)) <= set(b"{}-0")
     assert not re.search(rb"20[2-9]\d-\d\d-\d\d", first)
 
 
