@@ -168,12 +168,13 @@ def test_dxf_has_the_measures_of_the_drawing():
 
 def test_the_same_template_gives_the_same_dxf_without_a_date_of_now():
     first = template_dxf(PLATE)
-    made = read(PLATE)
     assert template_dxf(PLATE) == first
-    for name in ("$TDCREATE", "$TDUPDATE"):
-        assert made.header[name] == 2451544.5
-    for name in ("$FINGERPRINTGUID", "$VERSIONGUID"):
-        assert set(made.header[name]) <= set("{}-0")
+    # Read as text: the library writes its own dates into what it reads.
+    dates = re.findall(rb"\$TDU?(?:CREATE|UPDATE)\r?\n *40\r?\n(\S+)", first)
+    assert set(dates) == {b"2451544.5"}
+    names = re.findall(rb"\$(?:FINGERPRINT|VERSION)GUID\r?\n *2\r?\n(\S+)", first)
+    assert len(names) == 2
+    assert set(b"".join(names)) <= set(b"{}-0")
     assert not re.search(rb"20[2-9]\d-\d\d-\d\d", first)
 
 

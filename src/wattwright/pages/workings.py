@@ -17,7 +17,11 @@ from wattwright.formula import Formula
 from wattwright.pages.formula_math import formula_math, symbol_math
 from wattwright.units import Taste
 from wattwright.values import Value
+from wattwright.words import lack_words
 from wattwright.working import WorkedStep, numbers_text, rows_of, steps_of, where_from
+
+# So many things that are missing are named at a step; the list of what is not known has all.
+_NAMED = 3
 
 
 class Workings:
@@ -44,7 +48,11 @@ class Workings:
     def _step(self, worked: WorkedStep) -> dict[str, Any]:
         where = where_from(worked)
         members = "; ".join(" · ".join(row) for row in rows_of(worked, self._taste))
-        notes = (f"where {where}" if where else "", f"members: {members}" if members else "")
+        notes = (
+            f"where {where}" if where else "",
+            f"members: {members}" if members else "",
+            _needs(worked.value),
+        )
         number = self._numbers[id(worked.step)]
         return {
             "number": number,
@@ -53,6 +61,13 @@ class Workings:
             "result": f"= {shown(worked.value, self._taste)}",
             "notes": "; ".join(each for each in notes if each),
         }
+
+
+def _needs(value: Value) -> str:
+    """Name the first things that a result waits for."""
+    words = [lack_words(lack) for lack in value.lacks]
+    more = f" and {len(words) - _NAMED} more" if len(words) > _NAMED else ""
+    return f"needs {', '.join(words[:_NAMED])}{more}" if words else ""
 
 
 def _runs(steps: Sequence[WorkedStep]) -> Iterator[list[WorkedStep]]:
