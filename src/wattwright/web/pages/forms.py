@@ -62,6 +62,8 @@ from wattwright.web.typed_leaf import Typed, taken_apart
 
 # So many findings that rest on a field are listed.
 _USED = 12
+# So many revisions back it is looked for whether something came through before.
+_AGAIN = 50
 
 
 def field(request: Request) -> Response:
@@ -246,6 +248,7 @@ def _kept(
 def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Revision) -> Response:
     """Answer a change that was saved with its ripple."""
     base = base_of(desk)
+    to = _with_ripple(back_to(form, base + "/"), revision)
     if wants_json(request):
         taste: Taste = taste_of(request)
         rippled = desk.ripple(revision.number, taste)
@@ -264,9 +267,15 @@ def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Rev
                 "turned": turned,
                 "ripple": told,
                 "now": _now(form, desk, revision),
+                "to": to,
             }
         )
-    to, _, place = back_to(form, base + "/").partition("#")
+    return see(to)
+
+
+def _with_ripple(address: str, revision: Revision) -> str:
+    """Return the address of a page that also says what a revision changed."""
+    to, _, place = address.partition("#")
     plain = "&".join(
         piece
         for piece in to.partition("?")[2].split("&")
@@ -274,7 +283,15 @@ def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Rev
     )
     query = f"{plain}&" if plain else ""
     mark = f"#{place}" if place else ""
-    return see(f"{to.partition('?')[0]}?{query}ripple={revision.number}{mark}")
+    return f"{to.partition('?')[0]}?{query}ripple={revision.number}{mark}"
+
+
+def _done_before(request: Request, form: FormData, desk: Desk, why: str) -> bool:
+    """Tell whether what waited in a browser came through before, and only its answer was lost."""
+    if not form.get("again"):
+        return False
+    me = name_of(request)
+    return any((each.who, each.why) == (me, why) for each in desk.keeper.revisions(most=_AGAIN))
 
 
 def _now(form: Mapping[str, Any], desk: Desk, revision: Revision) -> dict[str, str | None]:
@@ -306,8 +323,10 @@ def _rename_one(request: Request, form: FormData) -> Response:
     view = desk.view()
     if view.source is None:
         raise NotSavedError(view.problems)
-    text = rename(view.source, path, name)
     why = f"{dotted(path)} is called {name} now"
+    if as_written(view.source, path) is None and _done_before(request, form, desk, why):
+        return _unchanged(request, form, desk)
+    text = rename(view.source, path, name)
     revision = desk.save(text, name_of(request), why, view)
     to = f"{base_of(desk)}/in/{dotted((*path[:-1], name))}"
     return changed(request, {"back": to}, desk, revision)
@@ -338,8 +357,13 @@ def _add_one(request: Request, form: FormData) -> Response:
     holder = leaf_of(str(form.get("path", "")))
     path: Path = (*holder, str(form.get("name", "")).strip())
     text = str(form.get("text", "")).strip()
+    why = f"{dotted(path)} added"
+    if written_of(desk.view(), "metric").raw(path) is not None:
+        if _done_before(request, form, desk, why):
+            return _unchanged(request, form, desk)
+        raise UsageError(f"there is something called {dotted(path)} already; choose another name")
     edit = _added(desk, path, text, str(form.get("choice", "")).strip())
-    revision = desk.change([edit], name_of(request), f"{dotted(path)} added")
+    revision = desk.change([edit], name_of(request), why)
     to = f"{base_of(desk)}/table/{dotted(holder)}" if text else f"{base_of(desk)}/in/{dotted(path)}"
     return changed(request, {"back": to}, desk, revision)
 
@@ -349,8 +373,6 @@ add_one = with_form(_add_one)
 
 def _added(desk: Desk, path: Path, text: str, chosen: str) -> Edit:
     written = written_of(desk.view(), "metric")
-    if written.raw(path) is not None:
-        raise UsageError(f"there is something called {dotted(path)} already; choose another name")
     if text:
         return Edit(path, as_toml(None, text))
     choice = choice_of(written, named_at(written, path[:-1]))

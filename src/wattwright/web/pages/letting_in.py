@@ -1,4 +1,4 @@
-"""Letting devices in: the code on the host's screen, the page a phone pairs on, guests, programs."""
+"""Letting in: the code on the host's screen, the page a phone pairs on, guests, programs."""
 
 from __future__ import annotations
 
