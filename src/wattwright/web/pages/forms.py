@@ -13,7 +13,7 @@ from starlette.responses import JSONResponse, Response
 
 from wattwright.assessment import Assessment
 from wattwright.build.as_typed import as_toml
-from wattwright.build.edits import Edit, rename
+from wattwright.build.edits import Edit
 from wattwright.build.fields import Sampled
 from wattwright.build.sampled_files import LARGEST_ROUTE
 from wattwright.build.text import Path, dotted
@@ -57,13 +57,10 @@ from wattwright.web.pages.rows import grouped
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of, token_for
 from wattwright.web.put import new_file
-from wattwright.web.records import choice_of
 from wattwright.web.typed_leaf import Typed, taken_apart
 
 # So many findings that rest on a field are listed.
 _USED = 12
-# So many revisions back it is looked for whether something came through before.
-_AGAIN = 50
 
 
 def field(request: Request) -> Response:
@@ -187,9 +184,9 @@ def _set_one(request: Request, form: FormData) -> Response:
     edit = Edit(path, new, str(was) if was is not None else None)
     why = f"{dotted(path)}: {leaf.typed.whole or 'nothing'} → {typed or 'deleted'}"
     if new is None and leaf.written is None and was is None:
-        return _unchanged(request, form, desk)
+        return unchanged(request, form, desk)
     if new is not None and new == leaf.written:
-        return _unchanged(request, form, desk)
+        return unchanged(request, form, desk)
     try:
         revision = desk.change([edit], name_of(request), why)
     except NotSavedError as error:
@@ -217,7 +214,8 @@ def typed_in(form: Mapping[str, Any], leaf: Leaf) -> str:
     return quantity.strip()
 
 
-def _unchanged(request: Request, form: FormData, desk: Desk) -> Response:
+def unchanged(request: Request, form: FormData, desk: Desk) -> Response:
+    """Answer a form that says what stands there already."""
     if wants_json(request):
         return JSONResponse({"message": "as it was", "revision": desk.view().revision.number})
     return see(back_to(form, base_of(desk) + "/"))
@@ -286,14 +284,6 @@ def _with_ripple(address: str, revision: Revision) -> str:
     return f"{to.partition('?')[0]}?{query}ripple={revision.number}{mark}"
 
 
-def _done_before(request: Request, form: FormData, desk: Desk, why: str) -> bool:
-    """Tell whether what waited in a browser came through before, and only its answer was lost."""
-    if not form.get("again"):
-        return False
-    me = name_of(request)
-    return any((each.who, each.why) == (me, why) for each in desk.keeper.revisions(most=_AGAIN))
-
-
 def _now(form: Mapping[str, Any], desk: Desk, revision: Revision) -> dict[str, str | None]:
     """Say how the field that a form was about is written now."""
     path = str(form.get("path", ""))
@@ -313,83 +303,6 @@ def _step(request: Request, form: FormData) -> Response:
 
 
 step = with_form(_step)
-
-
-def _rename_one(request: Request, form: FormData) -> Response:
-    """Give a named record another name."""
-    desk = desk_of(request)
-    path = leaf_of(str(form.get("path", "")))
-    name = str(form.get("name", "")).strip()
-    view = desk.view()
-    if view.source is None:
-        raise NotSavedError(view.problems)
-    why = f"{dotted(path)} is called {name} now"
-    if as_written(view.source, path) is None and _done_before(request, form, desk, why):
-        return _unchanged(request, form, desk)
-    text = rename(view.source, path, name)
-    revision = desk.save(text, name_of(request), why, view)
-    to = f"{base_of(desk)}/in/{dotted((*path[:-1], name))}"
-    return changed(request, {"back": to}, desk, revision)
-
-
-rename_one = with_form(_rename_one)
-
-
-def _delete_one(request: Request, form: FormData) -> Response:
-    """Delete a named record with all in it."""
-    desk = desk_of(request)
-    path = leaf_of(str(form.get("path", "")))
-    source = desk.view().source
-    there = as_written(source, path) if source is not None else None
-    if there is None:
-        raise UsageError(f"there is nothing called {dotted(path)}")
-    why = f"{dotted(path)} deleted"
-    revision = desk.change([Edit(path, None, there)], name_of(request), why)
-    return changed(request, form, desk, revision)
-
-
-delete_one = with_form(_delete_one)
-
-
-def _add_one(request: Request, form: FormData) -> Response:
-    """Add a named record, or a named quantity."""
-    desk = desk_of(request)
-    holder = leaf_of(str(form.get("path", "")))
-    path: Path = (*holder, str(form.get("name", "")).strip())
-    text = str(form.get("text", "")).strip()
-    why = f"{dotted(path)} added"
-    if written_of(desk.view(), "metric").raw(path) is not None:
-        if _done_before(request, form, desk, why):
-            return _unchanged(request, form, desk)
-        raise UsageError(f"there is something called {dotted(path)} already; choose another name")
-    edit = _added(desk, path, text, str(form.get("choice", "")).strip())
-    revision = desk.change([edit], name_of(request), why)
-    to = f"{base_of(desk)}/table/{dotted(holder)}" if text else f"{base_of(desk)}/in/{dotted(path)}"
-    return changed(request, {"back": to}, desk, revision)
-
-
-add_one = with_form(_add_one)
-
-
-def _added(desk: Desk, path: Path, text: str, chosen: str) -> Edit:
-    written = written_of(desk.view(), "metric")
-    if text:
-        return Edit(path, as_toml(None, text))
-    choice = choice_of(written, named_at(written, path[:-1]))
-    if choice is not None and (chosen or choice.required):
-        return Edit((*path, choice.name), as_toml(None, chosen or choice.words[0]))
-    return _first(group_at(Written(written.data, {}, None), path))
-
-
-def _first(group: Group) -> Edit:
-    """Make a record: it is there as soon as one of its values is, be it unknown or its name."""
-    for leaf in group.leaves:
-        if leaf.may_be_unknown:
-            return Edit(leaf.path, as_toml(leaf.slot, "unknown"))
-    for leaf in group.leaves:
-        if leaf.box in ("words", "long"):
-            return Edit(leaf.path, as_toml(leaf.slot, group.path[-1].replace("_", " ")))
-    raise UsageError(f"{group.name} holds nothing to begin with; write it in the file")
 
 
 def _put_file(request: Request, form: FormData) -> Response:
