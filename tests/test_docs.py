@@ -11,6 +11,8 @@ import shutil
 import socket
 import subprocess
 import sys
+import urllib.parse
+import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -374,6 +376,16 @@ with urllib.request.urlopen(urllib.request.Request(asked.url, data, heads)) as a
 """
 
 
+def key_of_a_program(port):
+    """Make a key as the page Devices does."""
+    at = f"http://127.0.0.1:{port}"
+    with urllib.request.urlopen(f"{at}/devices") as answer:
+        token = re.search(r'name="token" content="(\w+)"', answer.read().decode())[1]
+    sent = urllib.parse.urlencode({"token": token, "name": "a script", "may": "change"}).encode()
+    with urllib.request.urlopen(f"{at}/devices/key", sent) as answer:
+        return re.search(r'"big"><code>([\w-]+)<', answer.read().decode())[1]
+
+
 def test_the_example_of_the_api_does_what_the_page_says(tmp_path):
     (script,) = re.findall(r"^```sh\n(.*?)^```", text(DOCS / "json.md"), re.M | re.S)
     start(tmp_path / "my-pickup", "orchard-pickup")
@@ -383,6 +395,8 @@ def test_the_example_of_the_api_does_what_the_page_says(tmp_path):
         (tmp_path / "curl").chmod(0o755)
         path = f"{tmp_path}{os.pathsep}{path}"
     with served(tmp_path) as port:
+        assert "key=...  " in script
+        script = script.replace("key=...", f"key={key_of_a_program(port)}")
         done = subprocess.run(
             ["sh", "-eu", "-c", script.replace(":8437", f":{port}")],
             env={**os.environ, "PATH": path},

@@ -11,7 +11,7 @@ from browser_builders import PHONE, WAS, Bench, People
 
 pytestmark = pytest.mark.xdist_group("browser-flows")
 
-COPIES = 5
+COPIES = 9
 MASS, PRICE = "part.charger.mass", "part.charger.price"
 # A server that stops may still answer a stream that was just asked for with a 500.
 LOST = (
@@ -147,3 +147,103 @@ def test_an_entry_that_was_refused_late_can_be_dropped(
     expect(waiting).to_be_hidden()
     expect(value(page, MASS)).to_have_value("6.9 kg")
     assert bench.text(build) == before
+
+
+def add(page: Page, name: str) -> None:
+    form = page.locator('[data-later="add"]')
+    form.locator('[name="name"]').fill(name)
+    form.get_by_role("button", name="Add").click()
+
+
+def renamed(page: Page, name: str) -> None:
+    form = page.locator('[data-later="rename"]')
+    if not form.is_visible():
+        page.get_by_text("Rename or delete").click()
+    form.locator('[name="name"]').fill(name)
+    form.get_by_role("button", name="Rename").click()
+
+
+def test_what_is_added_without_a_network_comes_into_being_later(
+    people: People, bench: Bench, build: str
+) -> None:
+    people.watch.expected = [LOST]
+    page = people.page(f"/b/{build}/table/part?only=mass", PHONE)
+    page.context.set_offline(True)
+    expect(page.locator("#lost")).to_contain_text("photos and other files are not")
+    add(page, "shelf_left")
+    waiting = page.locator("#waiting")
+    expect(waiting).to_contain_text("shelf_left")
+    # The box is free for the next one, and the same once more is no second one.
+    expect(page.locator('[data-later="add"] [name="name"]')).to_have_value("")
+    add(page, "shelf_right")
+    add(page, "shelf_right")
+    expect(waiting).to_contain_text("2 entries wait")
+    # Another page of the same browser sends nothing twice.
+    other = page.context.new_page()
+    page.context.set_offline(False)
+    other.goto(f"/b/{build}/")
+    expect(waiting).to_be_hidden()
+    assert bench.text(build).count("[part.shelf_left]") == 1
+    assert bench.text(build).count("[part.shelf_right]") == 1
+    said = changes(other, build)
+    assert [each.partition(". ")[2] for each in said[:2]] == [
+        "part.shelf_right added",
+        "part.shelf_left added",
+    ]
+
+
+def test_a_name_that_somebody_else_took_meanwhile_is_refused_and_kept(
+    people: People, bench: Bench, build: str
+) -> None:
+    people.watch.expected = [LOST, "status of 422"]
+    page = people.page(f"/b/{build}/table/part?only=mass")
+    page.context.set_offline(True)
+    add(page, "shelf")
+    waiting = page.locator("#waiting")
+    expect(waiting).to_contain_text("1 entry waits")
+    bench.send(f"/b/{build}/rename", path="part.dcdc", name="shelf")
+    before = bench.text(build)
+    page.context.set_offline(False)
+    expect(waiting).to_contain_text("there is something called part.shelf already")
+    assert bench.text(build) == before
+    page.goto(f"/b/{build}/areas")
+    waiting.get_by_role("link", name="Look at it").click()
+    form = page.locator('[data-later="add"]')
+    expect(form.locator('[name="name"]')).to_have_value("shelf")
+    expect(form.locator(".problem")).to_contain_text("already")
+    add(page, "shelf_above")
+    expect(page).to_have_url(re.compile(r"/in/part\.shelf_above"))
+    expect(page.locator("#waiting")).to_be_hidden()
+
+
+def test_a_rename_waits_for_what_was_typed_under_the_old_name(
+    people: People, bench: Bench, build: str
+) -> None:
+    people.watch.expected = [LOST]
+    page = people.page(f"/b/{build}/in/part.charger")
+    page.context.set_offline(True)
+    renamed(page, "wall_charger")
+    expect(page.locator("#waiting")).to_contain_text("charger renamed to wall_charger")
+    enter(page, MASS, "8 kg")
+    expect(page.locator("#waiting")).to_contain_text("2 entries wait")
+    page.context.set_offline(False)
+    expect(page).to_have_url(re.compile(r"/in/part\.wall_charger"))
+    expect(page.locator("#waiting")).to_be_hidden()
+    text = bench.text(build)
+    assert "[part.charger]" not in text
+    assert '"8 kg, datasheet"' in text.partition("[part.wall_charger]")[2][:600]
+
+
+def test_what_is_sent_by_the_browser_itself_is_not_lost_in_a_page_of_errors(
+    people: People, build: str
+) -> None:
+    people.watch.expected = [LOST]
+    page = people.page(f"/b/{build}/history/1")
+    page.context.set_offline(True)
+    expect(page.locator("#lost")).to_contain_text("No connection")
+    page.get_by_text("Sign this revision").click()
+    page.get_by_label("What you state").fill("seen")
+    page.get_by_label("Your name").fill("Ada")
+    page.get_by_role("button", name="Sign").click()
+    expect(page.locator("#line")).to_contain_text("not kept for later")
+    expect(page.get_by_label("What you state")).to_have_value("seen")

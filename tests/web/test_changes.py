@@ -671,3 +671,30 @@ def test_what_is_measured_while_trying_stays(workbench: Open) -> None:
     assert "2551 mm" in bench.page(f"/b/{side}/field/donor.wheelbase")
     bench.send(f"/b/{side}/drop")
     assert "2551 mm" in bench.page(f"/b/{PICKUP}/field/donor.wheelbase")
+
+
+@pytest.mark.parametrize(
+    ("to", "fields"),
+    [
+        ("add", {"path": "part", "name": "shelf"}),
+        ("rename", {"path": "part.charger", "name": "wall_charger"}),
+    ],
+)
+def test_what_came_through_before_its_answer_was_lost_is_not_done_twice(
+    workbench: Callable[..., Workbench], to: str, fields: dict[str, str]
+) -> None:
+    bench = workbench(PICKUP)
+    status, told = bench.send_by_script(f"/b/{PICKUP}/{to}", **fields)
+    assert status == 200
+    assert str(told["to"]).startswith(f"/b/{PICKUP}/in/part.")
+    before = bench.text(PICKUP)
+    assert bench.send_by_script(f"/b/{PICKUP}/{to}", **fields)[0] == 422
+    status, told = bench.send_by_script(f"/b/{PICKUP}/{to}", again="1", **fields)
+    assert (status, told["message"]) == (200, "as it was")
+    # What somebody else did under the same name is no answer to this.
+    bench.shelf.desk(PICKUP).step("undo", "somebody")
+    bench.shelf.desk(PICKUP).step("redo", "somebody")
+    assert bench.text(PICKUP) == before
+    other = {**fields, "name": "dcdc"}
+    assert bench.send_by_script(f"/b/{PICKUP}/{to}", again="1", **other)[0] == 422
+    assert bench.text(PICKUP) == before

@@ -185,9 +185,9 @@ def _set_one(request: Request, form: FormData) -> Response:
     edit = Edit(path, new, str(was) if was is not None else None)
     why = f"{dotted(path)}: {leaf.typed.whole or 'nothing'} → {typed or 'deleted'}"
     if new is None and leaf.written is None and was is None:
-        return _unchanged(request, form, desk)
+        return unchanged(request, form, desk)
     if new is not None and new == leaf.written:
-        return _unchanged(request, form, desk)
+        return unchanged(request, form, desk)
     try:
         revision = desk.change([edit], name_of(request), why)
     except NotSavedError as error:
@@ -215,7 +215,8 @@ def typed_in(form: Mapping[str, Any], leaf: Leaf) -> str:
     return quantity.strip()
 
 
-def _unchanged(request: Request, form: FormData, desk: Desk) -> Response:
+def unchanged(request: Request, form: FormData, desk: Desk) -> Response:
+    """Answer a form that says what stands there already."""
     if wants_json(request):
         return JSONResponse({"message": "as it was", "revision": desk.view().revision.number})
     return see(back_to(form, base_of(desk) + "/"))
@@ -250,6 +251,7 @@ def _kept(
 def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Revision) -> Response:
     """Answer a change that was saved with its ripple."""
     base = base_of(desk)
+    to = _with_ripple(back_to(form, base + "/"), revision)
     if wants_json(request):
         taste: Taste = taste_of(request)
         rippled = desk.ripple(revision.number, taste)
@@ -269,9 +271,15 @@ def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Rev
                 "turned": turned,
                 "ripple": told,
                 "now": _now(form, desk, revision),
+                "to": to,
             }
         )
-    to, _, place = back_to(form, base + "/").partition("#")
+    return see(to)
+
+
+def _with_ripple(address: str, revision: Revision) -> str:
+    """Return the address of a page that also says what a revision changed."""
+    to, _, place = address.partition("#")
     plain = "&".join(
         piece
         for piece in to.partition("?")[2].split("&")
@@ -279,7 +287,7 @@ def changed(request: Request, form: Mapping[str, Any], desk: Desk, revision: Rev
     )
     query = f"{plain}&" if plain else ""
     mark = f"#{place}" if place else ""
-    return see(f"{to.partition('?')[0]}?{query}ripple={revision.number}{mark}")
+    return f"{to.partition('?')[0]}?{query}ripple={revision.number}{mark}"
 
 
 def _now(form: Mapping[str, Any], desk: Desk, revision: Revision) -> dict[str, str | None]:

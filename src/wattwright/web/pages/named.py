@@ -35,7 +35,7 @@ from wattwright.web.leaves import (
     named_at,
     place_of,
 )
-from wattwright.web.pages.forms import changed, record_page
+from wattwright.web.pages.forms import changed, record_page, unchanged
 from wattwright.web.pages.tables import table_page
 from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of
@@ -44,6 +44,8 @@ from wattwright.web.records import choice_of
 
 # The first of the stretches of a new use; others get names with higher numbers.
 _FIRST_STRETCH = "10_first"
+# So many revisions back it is looked for whether something came through before.
+_AGAIN = 50
 
 
 def _add_one(request: Request, form: FormData) -> Response:
@@ -52,10 +54,14 @@ def _add_one(request: Request, form: FormData) -> Response:
     holder = leaf_of(str(form.get("path", "")))
     typed = {name: str(each).strip() for name, each in form.items() if isinstance(each, str)}
     path: Path = (*holder, typed.get("name", ""))
+    why = f"{dotted(path)} added"
+    there = written_of(desk.view(), "metric").raw(path) is not None
+    if there and _done_before(request, form, desk, why):
+        return unchanged(request, form, desk)
     try:
         edits, put = _added(desk, path, typed, form)
         try:
-            revision = desk.change(edits, name_of(request), f"{dotted(path)} added")
+            revision = desk.change(edits, name_of(request), why)
         except EditError:
             if put:
                 (desk.home / put).unlink(missing_ok=True)
@@ -137,9 +143,12 @@ def _rename_one(request: Request, form: FormData) -> Response:
     view = desk.view()
     if view.source is None:
         raise NotSavedError(view.problems)
+    why = f"{dotted(path)} is called {name} now"
+    if as_written(view.source, path) is None and _done_before(request, form, desk, why):
+        return unchanged(request, form, desk)
     try:
         text = rename(view.source, path, name)
-        revision = desk.save(text, name_of(request), f"{dotted(path)} is called {name} now", view)
+        revision = desk.save(text, name_of(request), why, view)
     except EditError as error:
         if wants_json(request) or path not in view.source.places:
             raise
@@ -171,6 +180,14 @@ def _delete_one(request: Request, form: FormData) -> Response:
 
 
 delete_one = with_form(_delete_one)
+
+
+def _done_before(request: Request, form: FormData, desk: Desk, why: str) -> bool:
+    """Tell whether what waited in a browser came through before, and only its answer was lost."""
+    if not form.get("again"):
+        return False
+    me = name_of(request)
+    return any((each.who, each.why) == (me, why) for each in desk.keeper.revisions(most=_AGAIN))
 
 
 def _in_use(request: Request, desk: Desk, path: Path, problems: tuple[Problem, ...]) -> Response:

@@ -8,7 +8,7 @@ export function sayBeside(form, words) {
   if (!place || form.matches("[data-grid]")) return say(words);
   place.textContent = words;
   place.hidden = !words;
-  const box = form.querySelector('[name="quantity"]');
+  const box = form.querySelector('[name="quantity"], [data-later] [name="name"]');
   if (!box) return;
   if (words) {
     box.setAttribute("aria-invalid", "true");

@@ -22,9 +22,12 @@ export function say(words) {
 export function sayLost(isLost) {
   const was = lost.textContent !== "";
   if (isLost === was) return;
-  lost.textContent = isLost ? "No connection to the workbench. What you save is kept here and sent later." : "";
+  lost.textContent = isLost ? "No connection to the workbench. What you save is kept here and sent later; photos and other files are not." : "";
   if (!isLost) say("connected again");
 }
+
+/** Tell whether the workbench cannot be reached, as far as it is known. */
+export const isLost = () => lost.textContent !== "";
 
 /** Make a button or a link that looks like one. */
 export function made(tag, words, settings = {}) {

@@ -1,12 +1,12 @@
 // Saving a form without leaving the page.
 
 import { hushCells, nowThere, sayBeside, sayInCell } from "./beside.js";
-import { say, seen } from "./page.js";
+import { isLost, say, seen } from "./page.js";
 import { refresh } from "./refreshing.js";
 import { fieldsOf, post, reason } from "./sending.js";
-import { forgetOf, keepForLater, showWaiting } from "./waiting.js";
+import { forgetOf, keepForLater, othersWait, sendWaiting, showWaiting } from "./waiting.js";
 
-const FORMS = "[data-field], [data-grid], [data-send]";
+const FORMS = "[data-field], [data-grid], [data-send], [data-later]";
 const inHand = new WeakSet();
 
 async function save(form, button) {
@@ -16,6 +16,8 @@ async function save(form, button) {
   const fields = fieldsOf(form, button);
   const typed = plain(form);
   try {
+    // A new name would leave what waits under the old one without a place.
+    if (form.dataset.later === "rename" && (await othersWait(form))) return await unanswered(form, fields, button);
     const answer = await post(new URL(form.action).pathname, fields);
     if (answer.ok) await saved(form, answer.told, typed);
     else refused(form, answer);
@@ -31,9 +33,15 @@ async function save(form, button) {
 async function unanswered(form, fields, button) {
   if (form.matches("[data-send]")) return say("No connection: this was not done. Do it again when there is one.");
   await keepForLater(form, fields, wordsFor(form, button));
+  if (form.matches("[data-later]")) {
+    sayBeside(form, "");
+    form.reset();
+    if (!isLost()) await sendWaiting();
+  }
 }
 
 function wordsFor(form, button) {
+  if (form.dataset.later) return `${form.dataset.words} ${form.elements.name.value.trim()}`;
   const label = form.querySelector("label")?.textContent ?? document.querySelector("h1").textContent;
   return button?.name === "word" ? `${label} (${button.value})` : label;
 }
@@ -41,6 +49,11 @@ function wordsFor(form, button) {
 const plain = (form) => JSON.stringify(fieldsOf(form).filter(([name]) => name !== "was"));
 
 async function saved(form, told, typed) {
+  if (form.matches("[data-later]")) {
+    await forgetOf(form);
+    // What was added or renamed has a page of its own.
+    return location.assign(told.to ?? location.href);
+  }
   const mine = form.id || null;
   sayBeside(form, "");
   if (form.matches("[data-grid]")) hushCells(form);
@@ -73,10 +86,17 @@ function refused(form, answer) {
   sayBeside(form, reason(answer));
 }
 
+// The browser would leave for a page of its own that says there is nobody, and take the words along.
+function sentByTheBrowser(event) {
+  if (!isLost() || event.target.method !== "post") return;
+  event.preventDefault();
+  say("No connection: this was not sent, and is not kept for later. Send it again when there is one.");
+}
+
 /** Begin to save forms from the page. */
 export function saveInPlace() {
   document.addEventListener("submit", (event) => {
-    if (!event.target.matches(FORMS)) return;
+    if (!event.target.matches(FORMS)) return sentByTheBrowser(event);
     event.preventDefault();
     save(event.target, event.submitter);
   });

@@ -30,6 +30,21 @@ async function inStore(mode, act) {
 /** Keep an entry: a new one goes to the end, one that has a number already stays in its place. */
 export const keep = (entry) => inStore("readwrite", (entries) => entries.put(entry));
 
+/** Take an entry to be sent, which nobody else then sends for so long; nothing where it is taken. */
+export async function take(id, milliseconds) {
+  const now = Date.now();
+  let mine = null;
+  const taken = (entry) => !entry || entry.trouble || (entry.taken ?? 0) > now - milliseconds;
+  await inStore("readwrite", (entries) => {
+    const asked = entries.get(id);
+    asked.onsuccess = () => {
+      if (!taken(asked.result)) entries.put((mine = { ...asked.result, taken: now }));
+    };
+    return asked;
+  });
+  return mine;
+}
+
 /** Forget an entry. */
 export const forget = (id) => inStore("readwrite", (entries) => entries.delete(id));
 

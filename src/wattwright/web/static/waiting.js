@@ -4,22 +4,34 @@ import { nowThere, sayBeside, sayInCell } from "./beside.js";
 import { base, made, say } from "./page.js";
 import { refresh } from "./refreshing.js";
 import { post, reason } from "./sending.js";
-import { forget, keep, kept } from "./store.js";
+import { forget, keep, kept, take } from "./store.js";
 
 const bar = document.getElementById("waiting");
 const AGAIN = 5000;
+// Longer than an answer is waited for: another page may be sending the same.
+const TAKEN = 25000;
 
+const urlOf = (form) => new URL(form.action).pathname;
 const isOf = (entry, form) => entry.base === base && entry.name === nameOf(form);
 
-/** Name what a form writes: a field, or a whole table. */
-export const nameOf = (form) => form.dataset.field ?? new URL(form.action).pathname;
+/** Name what a form writes: a field, a whole table, something new, or another name. */
+export function nameOf(form) {
+  const of = form.elements.path?.value;
+  if (form.dataset.later === "add") return `${urlOf(form)} ${of}.${form.elements.name.value.trim()}`;
+  if (form.dataset.later === "rename") return `${urlOf(form)} ${of}`;
+  return form.dataset.field ?? urlOf(form);
+}
 
 /** Keep an entry for later, in place of an earlier one of the same field. */
 export async function keepForLater(form, fields, words) {
   await forgetOf(form);
+  const later = form.dataset.later;
   await keep({
-    url: new URL(form.action).pathname,
-    fields,
+    url: urlOf(form),
+    // Sent again it may have come through before, and only the answer was lost.
+    fields: later ? [...fields, ["again", "1"]] : fields,
+    later,
+    of: form.elements.path?.value,
     name: nameOf(form),
     words,
     base,
@@ -31,7 +43,15 @@ export async function keepForLater(form, fields, words) {
 
 /** Forget what waits for a form, as it was saved now. */
 export async function forgetOf(form) {
-  for (const entry of await kept()) if (isOf(entry, form)) await forget(entry.id);
+  for (const entry of await kept()) {
+    if (isOf(entry, form) || String(entry.id) === form.dataset.entry) await forget(entry.id);
+  }
+  delete form.dataset.entry;
+}
+
+/** Tell whether anything else of this build waits. */
+export async function othersWait(form) {
+  return (await kept()).some((entry) => entry.base === base && !isOf(entry, form));
 }
 
 /** Show what waits: above the page, and in the forms it was typed into. */
@@ -44,6 +64,15 @@ export async function showWaiting() {
   for (const form of document.querySelectorAll("[data-field], [data-grid]")) {
     const entry = entries.find((each) => isOf(each, form));
     if (entry) fillIn(form, entry);
+  }
+  // Into these one types the next thing while the last one waits; only what was refused comes back.
+  for (const form of document.querySelectorAll("[data-later]")) {
+    const entry = stuck.find((each) => each.url === urlOf(form) && each.of === form.elements.path.value);
+    if (!entry || form.dataset.entry) continue;
+    form.dataset.entry = entry.id;
+    const around = form.closest("details");
+    if (around) around.open = true;
+    fillIn(form, entry);
   }
 }
 
@@ -84,7 +113,15 @@ function fillIn(form, entry) {
   if (!entry.trouble) return;
   for (const [path, words] of Object.entries(entry.problems ?? {})) sayInCell(form, path, words);
   for (const [path, now] of Object.entries(entry.now ?? {})) nowThere(form, now, `was:${path}`);
-  if (form.dataset.field) sayBeside(form, entry.trouble);
+  if (form.dataset.field || form.dataset.later) sayBeside(form, entry.trouble);
+}
+
+const isRename = (entry) => entry.later === "rename";
+
+// A new name waits for all that was typed under the old one; and two pages do not add one thing twice.
+async function mayGo(entry) {
+  const before = isRename(entry) && (await kept()).some((each) => each.base === entry.base && !isRename(each));
+  return !before && (await take(entry.id, TAKEN)) !== null;
 }
 
 let sending = false;
@@ -94,14 +131,21 @@ export async function sendWaiting() {
   if (sending) return;
   sending = true;
   let sent = 0;
+  let leaveFor = null;
   try {
-    for (const entry of await kept()) {
-      if (entry.trouble) continue;
-      const answer = await post(entry.url, entry.fields);
+    const entries = await kept();
+    for (const entry of [...entries.filter((each) => !isRename(each)), ...entries.filter(isRename)]) {
+      if (entry.trouble || (entry.later && !(await mayGo(entry)))) continue;
+      const answer = await post(entry.url, entry.fields).catch(async (error) => {
+        if (entry.later) await keep(entry);
+        throw error;
+      });
       if (answer.ok) {
         await forget(entry.id);
         sent += 1;
         say(`saved: ${entry.words}`);
+        // The page of the old name would make it anew with whatever is typed there next.
+        if (isRename(entry) && entry.page === location.pathname + location.search) leaveFor = answer.told.to ?? base;
       } else {
         await keep({ ...entry, trouble: reason(answer), problems: answer.told.problems, now: answer.told.now });
       }
@@ -111,6 +155,7 @@ export async function sendWaiting() {
   } finally {
     sending = false;
   }
+  if (leaveFor) return location.assign(leaveFor);
   await showWaiting();
   if (sent) await refresh();
 }
