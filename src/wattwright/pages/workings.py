@@ -47,7 +47,7 @@ class Workings:
 
     def _step(self, worked: WorkedStep) -> dict[str, Any]:
         where = where_from(worked)
-        members = "; ".join(" · ".join(row) for row in rows_of(worked, self._taste))
+        members = "; ".join(", ".join(row) for row in rows_of(worked, self._taste))
         notes = (
             f"where {where}" if where else "",
             f"members: {members}" if members else "",
