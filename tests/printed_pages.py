@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import re
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 
 import pypdf
@@ -35,7 +35,7 @@ class Read:
         boxes = [page.mediabox for page in self.reader.pages]
         return {(round(b.width * 25.4 / 72, 2), round(b.height * 25.4 / 72, 2)) for b in boxes}
 
-    @property
+    @cached_property
     def pages(self) -> list[str]:
         """Words of each page, with all white space and line breaks as one space."""
         return [squeezed(page.extract_text()) for page in self.reader.pages]
@@ -52,13 +52,17 @@ class Read:
     def fonts(self) -> dict[str, bool]:
         """Names of all fonts used, with whether each is embedded."""
         found: dict[str, bool] = {}
-        for page in self.reader.pages:
-            for font in (page["/Resources"].get("/Font") or {}).values():
-                font = font.get_object()
-                inner = font.get("/DescendantFonts")
-                held = inner[0].get_object() if inner else font
-                descriptor = held.get("/FontDescriptor", {})
-                found[font["/BaseFont"]] = any(key.startswith("/FontFile") for key in descriptor)
+        references = {
+            reference
+            for page in self.reader.pages
+            for reference in (page["/Resources"].get("/Font") or {}).values()
+        }
+        for reference in references:
+            font = reference.get_object()
+            inner = font.get("/DescendantFonts")
+            held = inner[0].get_object() if inner else font
+            descriptor = held.get("/FontDescriptor", {})
+            found[font["/BaseFont"]] = any(key.startswith("/FontFile") for key in descriptor)
         return found
 
 

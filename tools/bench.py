@@ -58,6 +58,7 @@ def main() -> None:
             "help": [command, "--help"],
             "check": [command, "check", str(PICKUP)],
             "explain": [command, "explain", str(PICKUP), "vehicle.axle_load@rear/full"],
+            **_printing(command),
         }
     )
     raw = (PICKUP / "build.toml").read_bytes()
@@ -79,6 +80,10 @@ def main() -> None:
         ("check with all uses, cold", f"{cold['check']:.2f} s", "at most 1.5 s"),
         ("check, cold / import numpy", _ratio(cold, "check", "numpy"), "at most 6, uses apart"),
         ("explain, cold / import numpy", _ratio(cold, "explain", "numpy"), "none set"),
+        ("register as PDF, cold", f"{cold['print register']:.2f} s", "at most 2 s"),
+        ("setting the register, cold", _apart(cold, "print register"), "at most 0.8 s"),
+        ("setting one sheet, cold", _apart(cold, "print template@check"), "at most 0.8 s"),
+        ("a template as DXF, cold", _apart(cold, "print dxf"), "none set"),
         ("--help / bare Python", _ratio(cold, "help", "pass"), "at most 6"),
         ("weight book, warm", f"{1e3 * book:.2f} ms", "at most 5 ms"),
         ("pack and drive on top, warm", f"{1e3 * (standing - book):.2f} ms", "at most 15 ms"),
@@ -105,6 +110,22 @@ def main() -> None:
     for name, seconds in cold.items():
         print(f"  cold start, {name:16} {1e3 * seconds:8.0f} ms")
     print(f"measured in {time.perf_counter() - started:.0f} s; medians of {COLD_RUNS} cold runs")
+
+
+def _printing(command: str) -> dict[str, list[str]]:
+    """Commands that print pages, none of which leaves a file."""
+    words = [command, "print", str(PICKUP)]
+    nowhere = ["-o", os.devnull]
+    return {
+        "print register": [*words, "register", *nowhere],
+        "print template@check": [*words, "template@check", *nowhere],
+        "print dxf": [*words, "template@charger", "--format", "dxf", *nowhere],
+    }
+
+
+def _apart(cold: Mapping[str, float], name: str) -> str:
+    """Say what a page takes beyond the check that comes before it."""
+    return f"{cold[name] - cold['check']:.2f} s"
 
 
 def _without_uses(opened: Opened) -> Opened:

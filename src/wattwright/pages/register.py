@@ -83,7 +83,7 @@ def _in_a_line(finding: Finding, taste: Taste) -> str:
     """Say what is wrong in one line, for the first page."""
     said = title(finding.check.says, finding.about)
     limit = f"{finding.sense} {shown(finding.limit, taste)}"
-    return f"{said}: {shown(finding.value, taste)}, {limit}: {margin_words(finding, taste)}"
+    return f"{said}: {shown(finding.value, taste)}, {limit} ({margin_words(finding, taste)})"
 
 
 def _near(check: Check, findings: Sequence[Finding], taste: Taste) -> str:

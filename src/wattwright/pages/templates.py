@@ -133,7 +133,7 @@ def _directions(middle: Point) -> Iterator[Shape]:
     foot = (x + _REACH / 2, y - _REACH / 4)
     yield from arrow(DIRECTION, foot, (foot[0] - _REACH, foot[1]))
     yield from arrow(DIRECTION, foot, (foot[0], foot[1] + _REACH / 2))
-    yield Words(WORDS, (x - _REACH / 2, foot[1] + 2.0), "front", _SMALL)
+    yield Words(WORDS, (x - _REACH / 2, foot[1] + 3.5), "front", _SMALL)
     yield Words(WORDS, (foot[0] - 2.0, foot[1] + _REACH / 2), "right side", _SMALL, "end")
 
 

@@ -34,8 +34,6 @@ class Workings:
         numbers = {id(each.step): count for count, each in enumerate(steps, 1)}
         self._taste = taste
         self._numbers = {key: numbers[alike] for key, alike in first.items()}
-        # Only these are led to: a place to lead to costs the typesetter as much as the step.
-        self._led_to = {self.number(root) for root in roots}
         self.groups = [
             {**_formula(alike[0].formula), "steps": [self._step(each) for each in alike]}
             for alike in _runs(steps)
@@ -47,16 +45,14 @@ class Workings:
 
     def _step(self, worked: WorkedStep) -> dict[str, Any]:
         where = where_from(worked)
-        members = "; ".join(" · ".join(row) for row in rows_of(worked, self._taste))
+        members = "; ".join(", ".join(row) for row in rows_of(worked, self._taste))
         notes = (
             f"where {where}" if where else "",
             f"members: {members}" if members else "",
             _needs(worked.value),
         )
-        number = self._numbers[id(worked.step)]
         return {
-            "number": number,
-            "led_to": number in self._led_to,
+            "number": self._numbers[id(worked.step)],
             "numbers": f"= {numbers_text(worked, self._taste, self._numbers)}",
             "result": f"= {shown(worked.value, self._taste)}",
             "notes": "; ".join(each for each in notes if each),
