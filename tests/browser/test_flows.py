@@ -12,7 +12,7 @@ from browser_builders import LAPTOP, PHONE, WAS, Bench, People, script
 
 pytestmark = pytest.mark.xdist_group("browser-flows")
 
-COPIES = 17
+COPIES = 18
 MASS = "part.charger.mass"
 DCDC = '"3.1 kg ± 0.1, measured, kitchen scale, 2026-04-04"'
 REFUSED = r"status of 4(09|22)"
@@ -283,3 +283,33 @@ def test_a_form_works_without_scripts(people: People, bench: Bench, build: str) 
     assert '"7 kg, datasheet"' in bench.text(build)
     page.get_by_role("button", name="Undo this").click()
     assert WAS in bench.text(build)
+
+
+def test_four_corners_are_read_on_a_phone_and_accepted(
+    people: People, bench: Bench, build: str
+) -> None:
+    """The donor sheet from one line to the next, a slip on the way, then into the build."""
+    people.watch.expected = [REFUSED]
+    page = people.page(f"/b/{build}/sheet/weigh_donor/fl", PHONE)
+    for corner, text in {"fl": "318 kg", "fr": "3050 kg", "rl": "240 kg", "rr": "236 kg"}.items():
+        expect(page).to_have_url(re.compile(f"/weigh_donor/{corner}$"))
+        page.get_by_label("What it shows").fill(text)
+        page.get_by_label("Instrument").fill("wheel scales")
+        page.get_by_label("Initials").fill("AB")
+        page.get_by_role("button", name="Keep and go on").click()
+        if corner == "fr":
+            expect(page.get_by_role("alert")).to_contain_text("ten times as much as")
+            expect(page.get_by_label("What it shows")).to_have_value(text)
+            page.get_by_label("What it shows").fill("305 kg")
+            page.get_by_role("button", name="Keep and go on").click()
+    before = bench.text(build)
+    for number in range(1, 5):
+        page.goto(f"/b/{build}/reading/{number}")
+        expect(page.get_by_role("heading", name="If it is accepted")).to_be_visible()
+        page.get_by_role("button", name="Accept it").click()
+        expect(page.locator("#ripple")).to_contain_text(f"reading {number} accepted into")
+    now = bench.text(build)
+    assert now != before
+    assert 'rl = "240 kg ± 1.7 kg, measured, wheel scales, reading 3' in now
+    page.goto(f"/b/{build}/sheets")
+    expect(page.get_by_text("stands in the build")).to_have_count(4)

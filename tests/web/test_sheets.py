@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import pytest
 from PIL import Image
+from pypdf import PdfReader
 
 from web_builders import Workbench
 
@@ -183,3 +184,23 @@ def test_an_instrument_of_the_build_says_how_far_it_may_be_off(workbench: Open) 
     read(bench, "weigh_donor/fl", "314 kg", instrument="the scales of the club")
     bench.send(f"/b/{PICKUP}/accept", number="1")
     assert '"314 kg ± 400 g, measured, the scales of the club, reading 1' in bench.text(PICKUP)
+
+
+def test_pages_to_print_come_as_files_with_the_address_of_the_sheet(workbench: Open) -> None:
+    bench = workbench(PICKUP)
+    page = bench.page(f"/b/{PICKUP}/sheets")
+    assert f"/b/{PICKUP}/print/register?paper=letter" in page
+    for name, query, kind in (
+        ("weigh_in", "?paper=letter", "application/pdf"),
+        ("weight_book", "", "application/pdf"),
+        ("template@charger", "?format=dxf", "image/vnd.dxf"),
+        ("template@charger", "?format=svg", "image/svg+xml"),
+    ):
+        answer = bench.client.get(f"/b/{PICKUP}/print/{name}{query}")
+        assert answer.status_code == 200
+        assert answer.headers["content-type"].startswith(kind)
+        assert answer.headers["content-disposition"].startswith("attachment")
+    sheet = bench.client.get(f"/b/{PICKUP}/print/weigh_in").content
+    assert PdfReader(io.BytesIO(sheet)).pages[0].extract_text().startswith("Orchard pickup")
+    for wrong in ("nothing", "weigh_in?format=dxf", "weigh_in?paper=a0", "weigh_in?format=png"):
+        assert bench.client.get(f"/b/{PICKUP}/print/{wrong}").status_code in (404, 422)
