@@ -125,6 +125,8 @@ def filled_in(address: str, build: str, **more: str) -> str:
         "{number}": "1",
         "{id}": "1",
         "{use}": "market_run",
+        "{sheet}": "weigh_donor",
+        "{line}": "fl",
         "{area}": "vehicle",
         "{which}": "fields",
         "{digest}": "x",

@@ -43,6 +43,7 @@ def test_shapes_follow_from_annotations() -> None:
         "use": "records",
         "season": "records",
         "weigh_in": "record",
+        "instrument": "records",
     }
     assert {slot.name: slot.shape for slot in slots(Use)} == {
         "says": "plain",

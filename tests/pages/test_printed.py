@@ -85,7 +85,9 @@ def test_every_page_has_its_size_its_fonts_inside_and_says_whose_it_is(pickup, n
     assert read.bookmarks
 
 
-@pytest.mark.parametrize("name", ["register", "plan", "template@charger"])
+@pytest.mark.parametrize(
+    "name", ["register", "plan", "template@charger", "weight_book", "weigh_in"]
+)
 def test_the_same_build_prints_the_same_bytes_in_a_process_of_its_own(pickup, name, tmp_path):
     opened, assessment = pickup
     mine = printed(name, opened, assessment, "metric", "a4", PageAbout()).content

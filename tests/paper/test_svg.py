@@ -196,9 +196,10 @@ def test_a_cut_line_is_the_part_within(start, end):
     walked = [
         (start[0] + (end[0] - start[0]) * by, start[1] + (end[1] - start[1]) * by) for by in steps
     ]
-    within = [at for at in walked if box.holds(Box(*at, *at))]
+    # A line that runs along an edge is as good as on it for some way beside it.
+    within = [at for at in walked if box.grown(-1e-3).holds(Box(*at, *at))]
     if cut is None:
-        assert not [at for at in within if box.grown(-1e-3).holds(Box(*at, *at))]
+        assert not within
     else:
         low, high = (Box(*at, *at) for at in cut)
         assert box.holds(low)

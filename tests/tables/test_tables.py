@@ -88,6 +88,7 @@ def test_there_are_tables_and_all_of_them_are_read() -> None:
         "cell_limits",
         "cell_ocv",
         "cycles",
+        "instruments",
         "road_load_default",
         "tyre_full_profile",
         "tyre_load_index",

@@ -379,7 +379,7 @@ def test_what_was_typed_for_a_name_or_a_signature_is_kept_when_it_is_refused(
     status, page = bench.send(f"/b/{PICKUP}/rename", path="part.charger", name="motor")
     assert status == 422
     assert re.search(r'id="new-name" name="name" value="motor"', page)
-    assert re.search(r'id="name-problem" role="alert">[^<]*taken already', page)
+    assert re.search(r'id="rename-problem" role="alert">[^<]*taken already', page)
     sign = {"number": "1", "statement": "looked at all of it", "who": ""}
     status, page = bench.send(f"/b/{PICKUP}/sign", **sign)
     assert status == 422

@@ -48,7 +48,7 @@ def test_a_form_in_another_encoding_is_refused(workbench: Open, kind: str, chars
 def test_a_file_where_words_belong_is_refused(workbench: Open) -> None:
     bench = workbench(PICKUP)
     for to, field in (
-        ("readings", "text"),
+        ("reading", "text"),
         ("sign", "who"),
         ("files", "path"),
         ("set", "quantity"),

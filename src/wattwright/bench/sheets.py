@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from types import MappingProxyType
+from collections.abc import Callable
 
 from wattwright.assessment import Assessment, shown
 from wattwright.bench.sheet import Line, Sheet
@@ -14,9 +13,8 @@ from wattwright.units import Taste
 
 Make = Callable[[Build, Assessment, Taste], Sheet]
 
-SHEETS: Mapping[str, Make] = MappingProxyType(
-    {"weigh_donor": donor_sheet, "weigh_in": weigh_in_sheet}
-)
+# A new sheet is one line here; pages on screen and paper and the command line follow.
+SHEETS: dict[str, Make] = {"weigh_donor": donor_sheet, "weigh_in": weigh_in_sheet}
 
 
 def sheet(name: str, build: Build, assessment: Assessment, taste: Taste = "metric") -> Sheet:

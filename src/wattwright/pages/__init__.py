@@ -57,8 +57,11 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
 
 
 def areas_for(name: str) -> tuple[Area, ...]:
-    """List the areas that a page speaks of; only the register speaks of all, and takes as long."""
-    if name == _REGISTER:
+    """List the areas that a page speaks of, or the list of pages: most need no use driven.
+
+    Views draw what the drive knows of the wheels, too.
+    """
+    if name == _REGISTER or name.partition("@")[0] in OF_LEDGER:
         return AREAS
     return tuple(area for area in AREAS if area.makes is VehicleDescription)
 
