@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from weakref import WeakKeyDictionary
 
 from wattwright.assessment import Assessment, shown
 from wattwright.bench.sheet import Line, Sheet
@@ -16,12 +17,18 @@ Make = Callable[[Build, Assessment, Taste], Sheet]
 # A new sheet is one line here; pages on screen and paper and the command line follow.
 SHEETS: dict[str, Make] = {"weigh_donor": donor_sheet, "weigh_in": weigh_in_sheet}
 
+# Of each assessment once: a page of readings asks for the sheet of every one of them.
+_MADE: WeakKeyDictionary[Assessment, dict[tuple[Make, Taste], Sheet]] = WeakKeyDictionary()
+
 
 def sheet(name: str, build: Build, assessment: Assessment, taste: Taste = "metric") -> Sheet:
     """Make a sheet for a build as it is. Raises UsageError where there is no such sheet."""
     if name not in SHEETS:
         raise UsageError(f"there is no sheet {name!r}; there are {', '.join(SHEETS)}")
-    return SHEETS[name](build, assessment, taste)
+    make, made = SHEETS[name], _MADE.setdefault(assessment, {})
+    if (make, taste) not in made:
+        made[make, taste] = make(build, assessment, taste)
+    return made[make, taste]
 
 
 def stale(then: Sheet, now: Sheet, taste: Taste = "metric") -> tuple[str, ...]:

@@ -66,7 +66,7 @@ def told(
         verdict, says, better = _held(reading.number, band, kind, line, every, taste)
     elif expected is not None and expected.number is not None:
         verdict, says = _as_expected(reading.number, band, kind, expected, taste)
-    questions = tuple(_questions(reading.number, band, text, kind, expected, path))
+    questions = tuple(_questions(reading.number, band, text, kind, expected, path, taste))
     return Told(
         reading.number,
         band,
@@ -115,7 +115,13 @@ def _as_expected(
 
 
 def _questions(
-    number: float, band: float, text: str, kind: Kind, expected: Value | None, path: str
+    number: float,
+    band: float,
+    text: str,
+    kind: Kind,
+    expected: Value | None,
+    path: str,
+    taste: Taste,
 ) -> Iterator[str]:
     """Whatever makes a reading look like a slip of the pen."""
     declared = _declared(path)
@@ -127,7 +133,7 @@ def _questions(
     if expected is None or not expected.number or not number:
         return
     ratio = number / expected.number
-    shown = write(expected.number, kind, "metric", expected.band or None)
+    shown = write(expected.number, kind, taste, expected.band or None)
     for times, words in ((ratio, "ten times as much as"), (1 / ratio, "a tenth of")):
         if _SLIP[0] < times < _SLIP[1]:
             yield f"{text} is {words} the {shown} expected: is the decimal point where it belongs?"
