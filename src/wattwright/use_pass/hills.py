@@ -98,18 +98,33 @@ class HillRuns:
 
     def _longest(self, wanted: Value) -> Held:
         grade = wanted.number or 0.0
-        ends, shares = ends_of(wanted) if wanted.band else ([grade] * 2, [1.0, 1.0])
         number, by = self._lasting(grade, self.rows[0])
+        if not number:
+            # However it is moved, nobody is told less than nothing.
+            return Held(number, [], by)
+        ends, shares = ends_of(wanted) if wanted.band else ([grade] * 2, [1.0, 1.0])
+        widths = np.hstack([self.widths, np.array([shares]).T])
+        if by in BODIES and number > 2 * _STEP:
+            return Held(number, self._warming(grade, ends, number, BODIES.index(by), widths), by)
         column = [
             number,
             *self._times(grade, self.rows[1:]),
             *(self._times(end, self.rows[:1])[0] for end in ends),
         ]
-        widths = np.hstack([self.widths, np.array([shares]).T])
         # What counts is how much shorter it may be, by all of it at most. Where the other end of a
         # band is held for an hour, that must not drown it.
-        times = np.minimum(column, 2 * number) if number else np.array(column)
-        return Held(number, shifts_of(times, widths), by)
+        return Held(number, shifts_of(np.minimum(column, 2 * number), widths), by)
+
+    def _warming(
+        self, grade: float, ends: list[float], seconds: float, body: int, widths: Array
+    ) -> list[float]:
+        """Shift of the time at which a body is too warm, along how fast it warms then."""
+        once = self.rows[:1]
+        longer = self._margins(self._drive(grade, seconds, self.rows), self.rows)[:, body]
+        graded = [self._margins(self._drive(end, seconds, once), once)[0, body] for end in ends]
+        shorter = self._margins(self._drive(grade, seconds - _STEP, once), once)[0, body]
+        slope = (longer[0] - shorter) / _STEP
+        return shifts_of(-np.array([*longer, *graded]) / slope, widths)
 
     def _times(self, grade: float, rows: Array) -> list[float]:
         """How long each row holds a grade, an hour at most."""
