@@ -7,14 +7,16 @@ import pytest
 from builders import SMALL, assessed, opened
 from wattwright.assessment import Assessment
 from wattwright.bench.accepting import acceptance, accepted, leaf_text, place
-from wattwright.bench.sheet import Sheet
+from wattwright.bench.sheet import Line, Sheet
 from wattwright.bench.sheets import SHEETS, sheet, stale
 from wattwright.build.catalogue import find
-from wattwright.build.edits import splice
+from wattwright.build.edits import Edit, quote, splice
 from wattwright.build.reader import parse_build
 from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.errors import EditError, UsageError
 from wattwright.journal.readings import Reading
+from wattwright.kinds import RESISTANCE
+from wattwright.values import constant
 
 WHEELS = ("fl", "fr", "rl", "rr")
 
@@ -123,3 +125,32 @@ def test_how_far_an_instrument_may_be_off_is_of_what_it_measures(text: str) -> N
 
     found = problems_of(build_text({**SMALL, "instrument.scale.within": text}))
     assert [each.path for each in found] == ["instrument.scale.within"]
+
+
+def test_a_reading_of_the_journal_a_build_was_copied_from_is_none_of_this_one() -> None:
+    typed = '"318 kg ± 1.8 kg, measured, wheel scales, reading 7, 2026-11-20"'
+    build = opened({**SMALL, "donor.weighed.fl": typed})
+    assert accepted([reading("weigh_donor/fl", "318 kg")], build) == {7: "donor.weighed.fl"}
+    assert accepted([reading("donor.wheelbase", "2547 mm")], build) == {}
+
+
+def test_how_far_a_thermometer_may_be_off_is_a_difference() -> None:
+    own = {"instrument.probe.measures": '"temperature"', "instrument.probe.within": '"2 K"'}
+    texts = {**SMALL, **own, "instrument.probe.of_reading": '"1 %"'}
+    build, said = opened(texts), assessed(texts)
+    where = place("targets.hill_outside", build, said)
+    typed = leaf_text(reading("targets.hill_outside", "30 °C", "probe"), where, build)
+    # Of 30 °C, not of 303 K.
+    assert typed.startswith("30 °C ± 2.3 K, measured, probe")
+    parse_build(splice(build.source, [Edit(("targets", "hill_outside"), quote(typed))]).encode())
+
+
+def test_a_limit_that_changed_makes_a_sheet_stale() -> None:
+    def made_with(number: float) -> Sheet:
+        limit = constant(RESISTANCE, number)
+        return Sheet("s", "s", "", (), (), (Line("bond", "bond", kind=RESISTANCE, limit=limit),))
+
+    assert stale(made_with(0.1), made_with(0.1)) == ()
+    assert stale(made_with(0.1), made_with(0.2)) == (
+        "bond: at most 100 mΩ then, at most 200 mΩ now",
+    )

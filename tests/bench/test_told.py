@@ -80,7 +80,7 @@ def test_the_coarsest_instrument_that_is_off_by_a_quarter_of_the_limit_would_do(
 
 def test_an_instrument_adds_its_share_of_what_it_shows() -> None:
     meter = Meter("m", "m", VOLTAGE, 0.5, 0.01, own=True)
-    assert meter.band(-400.0) == pytest.approx(4.5)
+    assert meter.band(-400.0, VOLTAGE) == pytest.approx(4.5)
     assert meter.accuracy == "± 500 mV and 1 % of what it shows"
 
 

@@ -100,3 +100,12 @@ def test_a_reading_and_its_acceptance_can_be_one_step(
     out = json.loads(capsys.readouterr().out)
     assert any(each["address"] == "vehicle.axle_load@front/kerb" for each in out["changes"])
     assert "reading 1, 2026-11-20" in text(build)
+
+
+def test_a_reading_is_told_as_json(build: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert read(build, *FL, "--json") == 0
+    out = json.loads(capsys.readouterr().out)
+    jsonschema.validate(out, ReadingsOut.model_json_schema())
+    assert [each["text"] for each in out["readings"]] == ["318 kg"]
+    assert read(build, "--accept") == 64
+    assert "no reading 0" in capsys.readouterr().err

@@ -204,3 +204,37 @@ def test_pages_to_print_come_as_files_with_the_address_of_the_sheet(workbench: O
     assert PdfReader(io.BytesIO(sheet)).pages[0].extract_text().startswith("Orchard pickup")
     for wrong in ("nothing", "weigh_in?format=dxf", "weigh_in?paper=a0", "weigh_in?format=png"):
         assert bench.client.get(f"/b/{PICKUP}/print/{wrong}").status_code in (404, 422)
+
+
+def test_a_correction_that_looks_like_a_slip_is_still_a_correction(workbench: Open) -> None:
+    bench = workbench(PICKUP)
+    read(bench, "weigh_donor/fl", "318 kg")
+    status, page = read(bench, "weigh_donor/fl", "3160 kg", replaces="1", then="stay")
+    assert status == 422
+    assert 'name="replaces" value="1"' in page
+    assert 'value="3160 kg"' in page
+    status, _ = read(bench, "weigh_donor/fl", "3160 kg", replaces="1", then="stay", sure="1")
+    assert status == 200
+    assert "corrected by" in bench.page(f"/b/{PICKUP}/reading/1")
+
+
+@pytest.mark.parametrize(
+    ("about", "text"), [("weigh_donor", ""), ("weigh_donor/none", "318 kg"), ("weigh_in/", "3 kg")]
+)
+def test_what_is_no_line_of_a_sheet_is_told_and_kept(
+    workbench: Open, about: str, text: str
+) -> None:
+    bench = workbench(PICKUP)
+    status, page = read(bench, about, text)
+    assert status == 422
+    assert f'name="about" value="{about}"' in page
+    assert f'value="{text}"' in page
+
+
+def test_a_line_that_is_read_is_not_answered_with_done(workbench: Open) -> None:
+    bench = workbench(PICKUP)
+    assert read(bench, "weigh_donor/fl", "done")[0] == 422
+    assert read(bench, "weigh_donor/ready", "done")[0] == 200
+    assert [each.about for each in bench.shelf.desk(PICKUP).keeper.readings()] == [
+        "weigh_donor/ready"
+    ]

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
-from wattwright.assessment import Assessment
+from wattwright.assessment import Assessment, Change, assess, compare
 from wattwright.bench.instruments import Meter, meters, named
 from wattwright.bench.sheet import Line
 from wattwright.bench.sheets import SHEETS, sheet
 from wattwright.bench.told import Told, kind_of, told
-from wattwright.build.edits import Edit, quote
-from wattwright.build.reader import Opened
-from wattwright.build.text import Path
+from wattwright.build.edits import Edit, quote, splice
+from wattwright.build.reader import FILE, Opened, parse_build
+from wattwright.build.sampled_files import beside
+from wattwright.build.text import Path as Leaf
 from wattwright.errors import UnitsError, UsageError
 from wattwright.journal.readings import Reading, Taken
 from wattwright.kinds import Kind
@@ -77,7 +79,8 @@ def leaf_text(reading: Reading, where: Place, opened: Opened) -> str:
     meter = meter_of(reading, opened)
     if found.band is None and meter is not None:
         # Nobody knows an error to more than two digits.
-        text += f" ± {write(float(f'{meter.band(found.number):.2g}'), where.kind)}"
+        off = float(f"{meter.band(found.number, where.kind):.2g}")
+        text += f" ± {write(off, meter.kind)}"
     words = [text, "measured"]
     instrument = meter.says if meter is not None else reading.instrument
     if instrument:
@@ -92,10 +95,34 @@ def acceptance(reading: Reading, where: Place, opened: Opened) -> Edit:
     """Make the edit that puts a reading into the build, in place of what stands there."""
     if reading.replaced_by is not None:
         raise UsageError(f"reading {reading.id} was corrected by reading {reading.replaced_by}")
-    path: Path = tuple(where.path.split("."))
+    path: Leaf = tuple(where.path.split("."))
     stood = opened.source.places.get(path)
     was = None if stood is None else quote(_leaf(opened, path))
     return Edit(path, quote(leaf_text(reading, where, opened)), was)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Tried:
+    """The build with a reading in it, not saved: its text and digest, and what changes."""
+
+    text: str
+    digest: str
+    changes: tuple[Change, ...]
+
+
+def tried(
+    reading: Reading,
+    where: Place,
+    opened: Opened,
+    assessment: Assessment,
+    home: Path,
+    taste: Taste,
+) -> Tried:
+    """Say what accepting a reading would change; ``home`` is where the files of the build lie."""
+    text = splice(opened.source, [acceptance(reading, where, opened)])
+    after = parse_build(text.encode("utf-8"), FILE, beside(home), opened)
+    changes = compare(assessment, assess(after, before=assessment), taste)
+    return Tried(text, after.digest, changes)
 
 
 def reason(reading: Reading, where: Place) -> str:
@@ -105,20 +132,24 @@ def reason(reading: Reading, where: Place) -> str:
 
 
 def accepted(readings: Sequence[Reading], opened: Opened) -> dict[int, str]:
-    """Say which readings stand in the build now, and in which field."""
+    """Say which readings stand in the build now, and in which field.
+
+    A build that was copied may name readings of the journal it came from: what is typed has to
+    begin with what this one says.
+    """
     found: dict[int, str] = {}
-    numbers = {f"reading {reading.id}": reading.id for reading in readings}
+    named_so = {f"reading {reading.id}": reading for reading in readings}
     for path in opened.source.places:
         typed = _leaf(opened, path)
         if not isinstance(typed, str):
             continue
         for word in typed.split(", "):
-            if word in numbers:
-                found[numbers[word]] = ".".join(path)
+            if word in named_so and typed.startswith(named_so[word].text):
+                found[named_so[word].id] = ".".join(path)
     return found
 
 
-def _leaf(opened: Opened, path: Path) -> object:
+def _leaf(opened: Opened, path: Leaf) -> object:
     data: object = opened.source.data
     for piece in path:
         data = data.get(piece) if isinstance(data, dict) else None

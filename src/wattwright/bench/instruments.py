@@ -7,13 +7,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from wattwright.build.instruments import KINDS, Instrument
-from wattwright.kinds import FRACTION, Kind
+from wattwright.kinds import FRACTION, TEMPERATURE, Kind
 from wattwright.tables import load
 from wattwright.units import read, write
 
 # An instrument does where it is off by a quarter of the limit at most: common practice in
 # metrology, the test uncertainty ratio of 4 to 1.
 _FOURTH = 0.25
+_FREEZING = read("0 °C", TEMPERATURE).number
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +31,11 @@ class Meter:
     share: float
     own: bool
 
-    def band(self, number: float) -> float:
+    def band(self, number: float, kind: Kind) -> float:
         """95 % half-width of a reading, SI: makers give the largest error as such a sum."""
-        return self.within + self.share * abs(number)
+        # What a thermometer shows is above freezing, not above nothing.
+        shows = number - _FREEZING if kind == TEMPERATURE else number
+        return self.within + self.share * abs(shows)
 
     @property
     def accuracy(self) -> str:
@@ -65,9 +68,9 @@ def that_would_do(every: Iterable[Meter], kind: Kind, limit: float) -> Meter | N
     enough = [
         meter
         for meter in every
-        if meter.kind.si == kind.si and meter.band(limit) <= _FOURTH * abs(limit)
+        if meter.kind.si == kind.si and meter.band(limit, kind) <= _FOURTH * abs(limit)
     ]
-    return max(enough, key=lambda meter: (meter.own, meter.band(limit)), default=None)
+    return max(enough, key=lambda meter: (meter.own, meter.band(limit, kind)), default=None)
 
 
 def _of_build(name: str, each: Instrument) -> Meter | None:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from wattwright.assessment import shown
 from wattwright.kinds import Kind
+from wattwright.units import Taste
 from wattwright.values import Value
 
 
@@ -30,6 +32,14 @@ class Line:
     stop_if: str = ""
     limit: Value | None = None
     sense: Literal["at most", "at least"] = "at most"
+
+    def expects(self, taste: Taste) -> str:
+        """Say what the reading is judged by, or else what is expected; empty where nothing is."""
+        if self.limit is not None and self.limit.known:
+            return f"{self.sense} {shown(self.limit, taste)}"
+        if self.expected is None or not self.expected.known:
+            return ""
+        return shown(self.expected, taste)
 
     @property
     def read(self) -> bool:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from weakref import WeakKeyDictionary
 
-from wattwright.assessment import Assessment, shown
-from wattwright.bench.sheet import Line, Sheet
+from wattwright.assessment import Assessment
+from wattwright.bench.sheet import Sheet
 from wattwright.bench.weighing import donor_sheet, weigh_in_sheet
 from wattwright.build.model import Build
 from wattwright.errors import UsageError
@@ -38,13 +38,9 @@ def stale(then: Sheet, now: Sheet, taste: Taste = "metric") -> tuple[str, ...]:
         old = then.line(line.name)
         if old is None:
             found.append(f"{line.where or line.name}: a new line")
-        elif _said(old, taste) != _said(line, taste):
-            before, after = _said(old, taste), _said(line, taste)
+        elif old.expects(taste) != line.expects(taste):
+            before, after = (each.expects(taste) or "nothing expected" for each in (old, line))
             found.append(f"{line.where or line.name}: {before} then, {after} now")
     names = {line.name for line in now.lines}
     found += [f"{old.where or old.name}: gone" for old in then.lines if old.name not in names]
     return tuple(found)
-
-
-def _said(line: Line, taste: Taste) -> str:
-    return shown(line.expected, taste) if line.expected is not None else "nothing expected"

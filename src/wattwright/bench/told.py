@@ -16,7 +16,7 @@ from wattwright.build.fields import Quantity
 from wattwright.errors import UnitsError
 from wattwright.findings import Check, Verdict
 from wattwright.formula import Source
-from wattwright.kinds import Kind
+from wattwright.kinds import Kind, difference_of
 from wattwright.units import Taste, read, same_digits_in, write
 from wattwright.values import Given, Origin, Value, given
 
@@ -57,7 +57,7 @@ def told(
     reading = read(text, kind)
     band = reading.band
     if band is None:
-        band = meter.band(reading.number) if meter else kind.measured * abs(reading.number)
+        band = meter.band(reading.number, kind) if meter else kind.measured * abs(reading.number)
         if meter is None and not kind.true_zero:
             band = kind.measured
     verdict, says, better = "", "", ""
@@ -96,7 +96,8 @@ def _held(
     if blind or stated.verdict is Verdict.UNKNOWN:
         meter = that_would_do(every, kind, limit.number)
         better = f"{meter.says} ({meter.accuracy})" if meter else "a finer instrument"
-        says = f"the instrument may be off by {write(band, kind, taste)}: it cannot tell {bound}"
+        off = write(band, difference_of(kind), taste)
+        says = f"the instrument may be off by {off}: it cannot tell {bound}"
         return Verdict.UNKNOWN.value, says, better
     return stated.verdict.value, bound, ""
 
@@ -111,7 +112,8 @@ def _as_expected(
     if abs(gap) <= joint:
         return "as expected", f"{shown} was expected"
     way = "more" if gap > 0 else "less"
-    return "not as expected", f"{shown} was expected: {write(abs(gap), kind, taste)} {way}"
+    off = write(abs(gap), difference_of(kind), taste)
+    return "not as expected", f"{shown} was expected: {off} {way}"
 
 
 def _questions(

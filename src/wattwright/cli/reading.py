@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 
-from wattwright.assessment import Assessment, assess, compare
-from wattwright.bench.accepting import acceptance, accepted, place, reason, what_it_tells
+from wattwright.assessment import Assessment, assess
+from wattwright.bench.accepting import accepted, place, reason, tried, what_it_tells
 from wattwright.bench.sheets import SHEETS
 from wattwright.bench.told import Told
-from wattwright.build.edits import splice
-from wattwright.build.reader import FILE, Opened, open_build, parse_build
-from wattwright.build.sampled_files import beside
+from wattwright.build.reader import Opened, open_build
 from wattwright.build.typed import checked_date
 from wattwright.cli.compare import ripple
 from wattwright.cli.folders import build_folder
 from wattwright.errors import UsageError, visible
 from wattwright.journal.keeper import Keeper
-from wattwright.journal.photos import Picture
+from wattwright.journal.photos import Picture, picture_of
 from wattwright.journal.readings import Reading, Taken
 from wattwright.system import login_name
 from wattwright.units import Taste
@@ -31,15 +29,17 @@ def run(asked: argparse.Namespace) -> int:
     folder = build_folder(asked.build)
     opened = open_build(folder)
     with Keeper(folder) as keeper:
-        if asked.about is None and not asked.accept:
-            return _list(keeper, opened, asked.json)
+        if asked.about is None and asked.accept is None:
+            return _list(opened, keeper.readings(), asked.json)
         assessment = assess(opened)
         if asked.about is None:
-            reading = _found(keeper, asked.accept)
+            reading = keeper.reading(asked.accept)
         elif asked.text is None:
             raise UsageError('a reading needs what it shows: "313.5 kg"')
         else:
             reading = _kept(keeper, asked, opened, assessment)
+        if asked.accept is None and asked.json:
+            return _list(opened, (reading,), as_json=True)
         if asked.accept is not None:
             _accept(keeper, folder, reading, opened, assessment, asked)
     return 0
@@ -77,15 +77,14 @@ def _kept(
 
 def _picture(name: str) -> Picture:
     # Only where a photo comes in: pictures take long to load.
-    from wattwright.journal.images import LARGEST, cleaned
+    from wattwright.journal.images import LARGEST
 
     try:
         with Path(name).open("rb") as file:
             raw = file.read(LARGEST + 1)
     except OSError as error:
         raise UsageError(f"{name} cannot be read: {error.strerror or error}") from None
-    image = cleaned(raw)
-    return Picture(image.data, image.width, image.height, image.media_type)
+    return picture_of(raw)
 
 
 def _says(found: Told | None) -> Iterator[str]:
@@ -95,13 +94,6 @@ def _says(found: Told | None) -> Iterator[str]:
     yield "  " + " · ".join(piece for piece in pieces if piece)
     if found.better:
         yield f"  what would tell: {found.better}"
-
-
-def _found(keeper: Keeper, number: int) -> Reading:
-    for reading in keeper.readings():
-        if reading.id == number:
-            return reading
-    raise UsageError(f"there is no reading {number}")
 
 
 def _accept(
@@ -115,27 +107,24 @@ def _accept(
     """Put a reading into the build, and show what that changes."""
     taste: Taste = asked.units
     where = place(reading.about, opened, before, taste)
-    text = splice(opened.source, [acceptance(reading, where, opened)])
-    after = parse_build(text.encode("utf-8"), FILE, beside(folder), opened)
-    changes = compare(before, assess(after, before=before), taste)
+    made = tried(reading, where, opened, before, folder, taste)
     if not asked.dry_run:
         why = reason(reading, where)
-        keeper.change(text, opened.source.digest, login_name(), why, after.digest)
+        keeper.change(made.text, opened.source.digest, login_name(), why, made.digest)
     if asked.json:
         from wattwright.output import CompareOut
         from wattwright.written_out import change_out
 
         name = opened.build.build.name
-        out = CompareOut(old=name, new=name, changes=[change_out(each) for each in changes])
+        out = CompareOut(old=name, new=name, changes=[change_out(each) for each in made.changes])
         print(out.model_dump_json(indent=2))
         return
-    print("\n".join(ripple(changes)))
+    print("\n".join(ripple(made.changes)))
     said = f"reading {reading.id} stands in {where.path} now"
     print("nothing was saved in the build" if asked.dry_run else said)
 
 
-def _list(keeper: Keeper, opened: Opened, as_json: bool) -> int:
-    readings = keeper.readings()
+def _list(opened: Opened, readings: Sequence[Reading], as_json: bool) -> int:
     stands = accepted(readings, opened)
     if as_json:
         from wattwright.output import ReadingOut, ReadingsOut

@@ -162,6 +162,11 @@ class Keeper:
         with self._guard, self._database.reading() as connection:
             return readings.listed(connection, about, standing)
 
+    def reading(self, number: int) -> Reading:
+        """Give one reading; raise UsageError where there is none."""
+        with self._guard, self._database.reading() as connection:
+            return readings.by_number(connection, number)
+
     def add_photo(self, who: str, picture: Picture, about: str = "", caption: str = "") -> Photo:
         """Keep a photo: its file first, then the row that speaks of it."""
         photo = photos.named(picture, who, about, caption)

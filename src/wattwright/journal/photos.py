@@ -26,6 +26,15 @@ class Picture:
     media_type: str = "image/jpeg"
 
 
+def picture_of(raw: bytes) -> Picture:
+    """Make a photo to hand in out of what a camera wrote. Raises ImageError."""
+    # Pictures take long to load, and a journal seldom gets one.
+    from wattwright.journal.images import cleaned
+
+    image = cleaned(raw)
+    return Picture(image.data, image.width, image.height, image.media_type)
+
+
 @dataclass(frozen=True, slots=True)
 class Photo:
     """A photo in the journal; ``name`` is that of its file in the folder ``photos``."""

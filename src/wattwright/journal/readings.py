@@ -14,6 +14,14 @@ from wattwright.errors import UsageError
 from wattwright.journal.revisions import now, plain
 from wattwright.journal.tables import readings
 
+_LATER = readings.alias()
+# Every reading, with the one that corrects it.
+_NEWEST_FIRST = (
+    select(readings, _LATER.c.id.label("replaced_by"))
+    .outerjoin(_LATER, _LATER.c.replaces == readings.c.id)
+    .order_by(readings.c.id.desc())
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Taken:
@@ -57,17 +65,20 @@ def add(connection: Connection, who: str, taken: Taken) -> Reading:
 
 def listed(connection: Connection, about: str | None, standing: bool) -> tuple[Reading, ...]:
     """List readings, newest first: of one thing or all, only those that stand or all."""
-    later = readings.alias()
-    query = (
-        select(readings, later.c.id.label("replaced_by"))
-        .outerjoin(later, later.c.replaces == readings.c.id)
-        .order_by(readings.c.id.desc())
-    )
+    query = _NEWEST_FIRST
     if about is not None:
         query = query.where(readings.c.about == about)
     if standing:
-        query = query.where(later.c.id.is_(None))
+        query = query.where(_LATER.c.id.is_(None))
     return tuple(_reading(row) for row in connection.execute(query))
+
+
+def by_number(connection: Connection, number: int) -> Reading:
+    """Find a reading; raise UsageError where there is none."""
+    row = connection.execute(_NEWEST_FIRST.where(readings.c.id == number)).one_or_none()
+    if row is None:
+        raise UsageError(f"there is no reading {number}")
+    return _reading(row)
 
 
 def _check_replaced(connection: Connection, number: int, about: str) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 from typing import Any
 
-from wattwright.assessment import shown
 from wattwright.bench.sheet import Line, Sheet
 from wattwright.units import Taste, unit_of
 
@@ -42,12 +41,8 @@ def _line(count: int, line: Line, taste: Taste) -> dict[str, Any]:
 def _expected(line: Line, taste: Taste) -> str:
     if not line.read:
         return ""
-    if line.limit is not None and line.limit.known:
-        return f"{line.sense} {shown(line.limit, taste)}"
-    if line.expected is None or not line.expected.known:
-        return _NO_EXPECTATION
     # A band never stands alone in the next line.
-    return shown(line.expected, taste).replace(" ± ", "\u00a0±\u00a0")
+    return line.expects(taste).replace(" ± ", "\u00a0±\u00a0") or _NO_EXPECTATION
 
 
 def code(address: str) -> str:

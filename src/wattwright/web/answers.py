@@ -18,7 +18,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from wattwright.areas import AREAS
 from wattwright.assessment import WORST_FIRST, Assessment, sorted_out
 from wattwright.bench.instruments import Meter, meters
-from wattwright.build.reader import NAME
+from wattwright.build.reader import NAME, Opened
 from wattwright.build.text import dotted
 from wattwright.errors import (
     BuildError,
@@ -330,6 +330,13 @@ def sent_file(form: FormData, name: str, most: int) -> tuple[str, bytes]:
 def every_meter(view: View) -> tuple[Meter, ...]:
     """List the instruments of a build and the usual ones; these alone while it cannot be read."""
     return meters(view.opened.build.instrument if view.opened is not None else {})
+
+
+def readable(view: View) -> Opened:
+    """Return a build as it was read. Raises BuildError while it cannot be."""
+    if view.opened is None:
+        raise BuildError(*view.problems)
+    return view.opened
 
 
 def assessed(view: View) -> Assessment:

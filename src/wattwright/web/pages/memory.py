@@ -12,8 +12,7 @@ from starlette.responses import Response
 
 from wattwright.errors import UsageError
 from wattwright.journal.images import LARGEST as LARGEST_PHOTO
-from wattwright.journal.images import cleaned
-from wattwright.journal.photos import Picture
+from wattwright.journal.photos import picture_of
 from wattwright.web.answers import (
     back_to,
     base_of,
@@ -146,10 +145,9 @@ def _add_photo(request: Request, form: FormData) -> Response:
     """Keep a photo, cleaned of everything but the picture."""
     desk = desk_of(request)
     _, raw = sent_file(form, "photo", LARGEST_PHOTO)
-    image = cleaned(raw)
     memory_of(request).add_photo(
         name_of(request),
-        Picture(image.data, image.width, image.height, image.media_type),
+        picture_of(raw),
         about=str(form.get("about", "")) or "the build",
         caption=str(form.get("caption", "")).strip(),
     )

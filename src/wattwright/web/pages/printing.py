@@ -8,9 +8,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from wattwright.bench.sheets import SHEETS
-from wattwright.errors import BuildError, UsageError
+from wattwright.errors import UsageError
 from wattwright.pages import FORMATS, PageAbout, names, printed
-from wattwright.web.answers import assessed, base_of, desk_of, download, taste_of
+from wattwright.web.answers import assessed, base_of, desk_of, download, readable, taste_of
 from wattwright.web.desk import Desk
 from wattwright.web.view import View
 
@@ -19,15 +19,14 @@ def print_page(request: Request) -> Response:
     """Answer with a page as PDF, a view as SVG too, and a template as SVG or DXF."""
     desk = desk_of(request)
     view = desk.view()
-    if view.opened is None:
-        raise BuildError(*view.problems)
+    opened = readable(view)
     name, kind = request.path_params["name"], request.query_params.get("format", "pdf")
     found = next((each for each in FORMATS if each == kind), None)
     if found is None:
         raise UsageError(f"there is no format {kind[:20]!r}; there are {', '.join(FORMATS)}")
     made = printed(
         name,
-        view.opened,
+        opened,
         assessed(view),
         taste_of(request),
         request.query_params.get("paper", "a4"),

@@ -1,38 +1,22 @@
-"""Sheets, one line at a time; readings, what they tell, and how one gets into the build."""
+"""Sheets, one line at a time, and writing down what was read."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import Response
 
-from wattwright.assessment import Assessment, assess, compare, shown
-from wattwright.bench.accepting import (
-    Place,
-    acceptance,
-    accepted,
-    meter_of,
-    place,
-    reason,
-    what_it_tells,
-)
+from wattwright.bench.accepting import Place, place, what_it_tells
 from wattwright.bench.instruments import Meter
-from wattwright.bench.sheet import Line, Sheet
+from wattwright.bench.sheet import Sheet
 from wattwright.bench.sheets import SHEETS, sheet, stale
-from wattwright.bench.told import Told
-from wattwright.build.edits import splice
-from wattwright.build.reader import FILE, Opened, parse_build
-from wattwright.build.sampled_files import beside
 from wattwright.build.typed import checked_date
-from wattwright.errors import BuildError, ImageError, UnitsError, UsageError
+from wattwright.errors import ImageError, UnitsError, UsageError
 from wattwright.journal.images import LARGEST as LARGEST_PHOTO
-from wattwright.journal.images import Image, cleaned
-from wattwright.journal.photos import Picture
+from wattwright.journal.photos import Picture, picture_of
 from wattwright.journal.readings import Reading, Taken
 from wattwright.kinds import Kind
 from wattwright.units import Taste
@@ -44,73 +28,28 @@ from wattwright.web.answers import (
     every_meter,
     memory_of,
     page,
+    readable,
     see,
     sent_file,
     taste_of,
     with_form,
 )
-from wattwright.web.desk import Desk, Ripple
-from wattwright.web.pages.forms import changed
+from wattwright.web.desk import Desk
 from wattwright.web.pages.printing import papers
+from wattwright.web.pages.readings import Shown, every_reading
 from wattwright.web.person import name_of
-from wattwright.web.view import View
 
 # Written for a line that is only done.
 DONE = "done"
 _WORDS = ("about", "text", "instrument", "date", "initials", "note")
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """A reading with what it tells, and the field it stands in where it was accepted."""
-
-    reading: Reading
-    told: Told | None
-    trouble: str
-    stands_in: str
-    path: str
-    says: str
-
-
-def _opened(view: View) -> Opened:
-    if view.opened is None:
-        raise BuildError(*view.problems)
-    return view.opened
-
-
-def _readings(request: Request, view: View) -> list[Shown]:
-    """Every reading, newest first, with what each tells on the build as it is."""
-    opened, assessment, taste = _opened(view), assessed(view), taste_of(request)
-    readings = memory_of(request).readings()
-    stand = accepted(readings, opened)
-    return [_shown(each, opened, assessment, stand, taste) for each in readings]
-
-
-def _shown(
-    reading: Reading,
-    opened: Opened,
-    assessment: Assessment,
-    stand: dict[int, str],
-    taste: Taste,
-) -> Shown:
-    told, trouble, path, says = None, "", "", reading.about
-    try:
-        where = place(reading.about, opened, assessment, taste)
-        path, says = where.path, where.says
-        if reading.text != DONE:
-            told = what_it_tells(reading, where, opened, taste)
-    except (UnitsError, UsageError) as error:
-        # Written down with an earlier state of the build: it stays as it was written.
-        trouble = str(error)
-    return Shown(reading, told, trouble, stand.get(reading.id, ""), path, says)
-
-
 def all_sheets(request: Request) -> Response:
     """List the sheets, and the readings that wait to be accepted."""
     desk = desk_of(request)
     view = desk.view()
-    opened, assessment, taste = _opened(view), assessed(view), taste_of(request)
-    readings = _readings(request, view)
+    opened, assessment, taste = readable(view), assessed(view), taste_of(request)
+    readings = every_reading(request, view)
     every = [sheet(name, opened.build, assessment, taste) for name in SHEETS]
     return page(
         request,
@@ -118,7 +57,7 @@ def all_sheets(request: Request) -> Response:
         "Sheets and readings",
         desk,
         page_name="sheets",
-        sheets=[(each, _done(each, readings), sum(1 for _ in each.lines)) for each in every],
+        sheets=[(each, _done(each, readings), len(each.lines)) for each in every],
         readings=readings,
         meters=every_meter(view),
         papers=papers(view),
@@ -135,9 +74,9 @@ def one_sheet(request: Request) -> Response:
     """Show a whole sheet, and whether the paper in somebody's hand still holds."""
     desk = desk_of(request)
     view = desk.view()
-    opened, assessment, taste = _opened(view), assessed(view), taste_of(request)
+    opened, assessment, taste = readable(view), assessed(view), taste_of(request)
     found = sheet(request.path_params["sheet"], opened.build, assessment, taste)
-    readings = _readings(request, view)
+    readings = every_reading(request, view)
     by_line = {
         line.name: [x for x in readings if x.reading.about == f"{found.name}/{line.name}"]
         for line in found.lines
@@ -150,17 +89,11 @@ def one_sheet(request: Request) -> Response:
         desk,
         page_name="sheets",
         sheet=found,
-        lines=[(line, _expects(line, taste), by_line[line.name]) for line in found.lines],
+        lines=[(line, line.expects(taste), by_line[line.name]) for line in found.lines],
         first=first.name,
         begun=any(by_line.values()),
         stale=_stale(request, desk, found, taste),
     )
-
-
-def _expects(line: Line, taste: Taste) -> str:
-    if line.limit is not None:
-        return f"{line.sense} {shown(line.limit, taste)}"
-    return shown(line.expected, taste) if line.expected is not None else ""
 
 
 def _stale(request: Request, desk: Desk, now: Sheet, taste: Taste) -> tuple[str, ...]:
@@ -192,7 +125,7 @@ def _line_page(
 ) -> Response:
     desk = desk_of(request)
     view = desk.view()
-    opened, assessment, taste = _opened(view), assessed(view), taste_of(request)
+    opened, assessment, taste = readable(view), assessed(view), taste_of(request)
     about = about or "/".join(request.path_params[key] for key in ("sheet", "line"))
     name, _, word = about.partition("/")
     found = sheet(name, opened.build, assessment, taste)
@@ -208,16 +141,12 @@ def _line_page(
         page_name="sheets",
         sheet=found,
         line=where.line,
-        expects=_expects(found.lines[at], taste),
+        expects=found.lines[at].expects(taste),
         before=names[at - 1] if at else "",
         after=names[at + 1] if at + 1 < len(names) else "",
         about=about,
-        readings=[each for each in _readings(request, view) if each.reading.about == about],
-        meters=[
-            each
-            for each in every_meter(view)
-            if where.kind is None or each.kind.si == where.kind.si
-        ],
+        readings=[each for each in every_reading(request, view) if each.reading.about == about],
+        meters=_fitting(every_meter(view), where.kind),
         typed=_typed(request, typed),
         problem=problem,
         questions=questions,
@@ -255,12 +184,10 @@ def _keep(request: Request, form: FormData) -> Response:
     corrects = str(form.get("replaces", ""))
     view = desk.view()
     try:
-        opened, assessment = _opened(view), assessed(view)
+        opened, assessment = readable(view), assessed(view)
         where = place(typed["about"] or "the build", opened, assessment, taste_of(request))
         taken = _taken(typed, corrects)
-        found = None
-        if taken.text != DONE:
-            found = what_it_tells(taken, where, opened, taste_of(request))
+        found = what_it_tells(taken, where, opened, taste_of(request))
         if found is not None and found.questions and not form.get("sure"):
             return _again(request, form, typed, "", found.questions)
         picture = _photo(form)
@@ -270,7 +197,7 @@ def _keep(request: Request, form: FormData) -> Response:
     if picture is not None:
         memory_of(request).add_photo(
             name_of(request),
-            Picture(picture.data, picture.width, picture.height, picture.media_type),
+            picture,
             about=f"reading {reading.id}",
         )
     return see(_next(desk, form, reading, where))
@@ -293,12 +220,12 @@ def _taken(typed: dict[str, str], corrects: str) -> Taken:
     )
 
 
-def _photo(form: FormData) -> Image | None:
+def _photo(form: FormData) -> Picture | None:
     sent = form.get("photo")
     if not getattr(sent, "filename", ""):
         return None
     _, raw = sent_file(form, "photo", LARGEST_PHOTO)
-    return cleaned(raw)
+    return picture_of(raw)
 
 
 def _again(
@@ -309,10 +236,14 @@ def _again(
     questions: Sequence[str],
 ) -> Response:
     """Show the form again with everything that was typed."""
-    about = typed["about"]
-    if about.partition("/")[0] in SHEETS:
-        return _line_page(request, typed, 422, problem, questions, about)
-    desk = desk_of(request)
+    about, desk = typed["about"], desk_of(request)
+    name, slash, word = about.partition("/")
+    view = desk.view()
+    # A correction has its own form: the sheet goes on from line to line.
+    if slash and name in SHEETS and not form.get("replaces"):
+        found = sheet(name, readable(view).build, assessed(view), taste_of(request))
+        if found.line(word) is not None:
+            return _line_page(request, typed, 422, problem, questions, about)
     return page(
         request,
         "reading_again.html",
@@ -325,7 +256,7 @@ def _again(
         problem=problem,
         questions=questions,
         replaces=str(form.get("replaces", "")),
-        meters=every_meter(desk.view()),
+        meters=every_meter(view),
         here=back_to(form, f"{base_of(desk)}/sheets"),
     )
 
@@ -337,66 +268,3 @@ def _next(desk: Desk, form: FormData, reading: Reading, where: Place) -> str:
     after = str(form.get("after", ""))
     name = reading.about.partition("/")[0]
     return f"{base_of(desk)}/sheet/{name}/{after}" if after else f"{base_of(desk)}/sheet/{name}"
-
-
-# ----------------------------------------------------------------------------------- accepting
-
-
-def _found(request: Request, number: object) -> Reading:
-    words = str(number)
-    if words.isdecimal() and len(words) < 10:
-        for reading in memory_of(request).readings():
-            if reading.id == int(words):
-                return reading
-    raise UsageError(f"there is no reading {words[:20]}")
-
-
-def reading(request: Request) -> Response:
-    """Show a reading, what it tells, and what accepting it would change."""
-    desk = desk_of(request)
-    view = desk.view()
-    opened, assessment, taste = _opened(view), assessed(view), taste_of(request)
-    found = _found(request, request.path_params["id"])
-    stand = accepted([found], opened)
-    told = _shown(found, opened, assessment, stand, taste)
-    rippled: Any = None
-    trouble = told.trouble
-    meter = None
-    if told.path and not told.stands_in and found.replaced_by is None:
-        try:
-            where = place(found.about, opened, assessment, taste)
-            text = splice(opened.source, [acceptance(found, where, opened)])
-            after = parse_build(text.encode("utf-8"), FILE, beside(desk.home), opened)
-            changes = compare(assessment, assess(after, before=assessment), taste)
-            rippled = Ripple(view.revision, changes)
-            meter = meter_of(found, opened)
-        except (BuildError, UnitsError, UsageError) as error:
-            trouble = str(error)
-    return page(
-        request,
-        "reading.html",
-        f"Reading {found.id}",
-        desk,
-        page_name="sheets",
-        each=told,
-        trouble=trouble,
-        would=rippled,
-        meter=meter,
-        photos=memory_of(request).photos(about=f"reading {found.id}"),
-        meters=every_meter(view),
-    )
-
-
-def _accept(request: Request, form: FormData) -> Response:
-    """Put a reading into the build."""
-    desk = desk_of(request)
-    view = desk.view()
-    opened, assessment = _opened(view), assessed(view)
-    found = _found(request, form.get("number", ""))
-    where = place(found.about, opened, assessment, taste_of(request))
-    edit = acceptance(found, where, opened)
-    revision = desk.change([edit], name_of(request), reason(found, where))
-    return changed(request, form, desk, revision)
-
-
-accept = with_form(_accept)
