@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from wattwright.build.instruments import KINDS, Instrument
 from wattwright.kinds import FRACTION, TEMPERATURE, Kind
@@ -82,12 +83,16 @@ def _of_build(name: str, each: Instrument) -> Meter | None:
     return Meter(name, says, kind, abs(within), each.of_reading.number or 0.0, own=True)
 
 
-def _usual() -> Iterable[Meter]:
-    for row in load("instruments"):
-        cells = row.cells
-        kind = KINDS[cells["measures"]]
-        within, share = read(cells["within"], kind).number, read(cells["of_reading"], FRACTION)
-        yield Meter(cells["instrument"], cells["instrument"], kind, within, share.number, own=False)
+# Every reading that is shown asks for them.
+@cache
+def _usual() -> tuple[Meter, ...]:
+    return tuple(_of_row(row.cells) for row in load("instruments"))
+
+
+def _of_row(cells: Mapping[str, str]) -> Meter:
+    name, kind = cells["instrument"], KINDS[cells["measures"]]
+    within, share = read(cells["within"], kind).number, read(cells["of_reading"], FRACTION).number
+    return Meter(name, name, kind, within, share, own=False)
 
 
 def together(*bands: float) -> float:
