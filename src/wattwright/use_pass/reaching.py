@@ -212,7 +212,7 @@ def _held(around: Around, reserve: float, rows: Array) -> Array:
     """Energy that leaves the cells between the charge at the start and the reserve."""
     charges, volts = around.maps.charges, around.maps.open_circuit
     starts = rows[:, PLACES["start_charge"]]
-    places = np.unique(np.concatenate((charges, starts, [reserve])))
+    places = np.array(sorted({*charges.tolist(), *starts.tolist(), reserve}))
     heights = np.interp(places, charges, volts)
     below = np.concatenate(([0.0], np.cumsum(np.diff(places) * (heights[1:] + heights[:-1]) / 2)))
     between = np.interp(starts, places, below) - np.interp(reserve, places, below)

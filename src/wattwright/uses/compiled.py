@@ -144,7 +144,9 @@ def _machine() -> str:
     import llvmlite.binding as llvm
 
     features = llvm.get_host_cpu_features().flatten()
-    said = "|".join((platform.platform(), llvm.get_host_cpu_name(), features, sys.version))
+    # ``platform.platform`` would start another program to ask it for the processor.
+    system = f"{sys.platform} {platform.machine()}"
+    said = "|".join((system, llvm.get_host_cpu_name(), features, sys.version))
     digest = hashlib.sha256(f"{said}|{llvmlite.__version__}".encode())
     return digest.hexdigest()[:16]
 
