@@ -9,10 +9,12 @@ from wattwright.build.devices import PART_KINDS, AnyPart
 from wattwright.build.drive import Driveline
 from wattwright.build.fields import Plain, Record, Section
 from wattwright.build.instruments import Instrument
+from wattwright.build.mounts import Mounts
 from wattwright.build.pack import Pack
 from wattwright.build.parts import Place
 from wattwright.build.road import Road
 from wattwright.build.rules import Rules
+from wattwright.build.survey import Survey
 from wattwright.build.uses import Season, Use
 from wattwright.build.vehicle import Case, Donor, Targets, Tyres, Weighing
 
@@ -56,6 +58,8 @@ class Build(Record):
     season: Annotated[
         dict[str, Season], Section("seasons and ages in which every use is driven too, by name")
     ]
+    survey: Annotated[Survey, Section("points of vehicle and power unit, and what was measured")]
+    mounts: Annotated[Mounts, Section("how the power unit hangs")]
     weigh_in: Annotated[Weighing, Section("the conversion on the scales")]
     instrument: Annotated[
         dict[str, Instrument], Section("instruments at hand and how far they may be off, by name")

@@ -1,0 +1,55 @@
+"""The mounts: points and pose of the unit, what every mount needs, holes, clearances."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wattwright.build.model import Build
+from wattwright.build.mounts import Mounts as MountsRecord
+from wattwright.build.presence import said
+from wattwright.build.rules import Rules
+from wattwright.build.survey import Survey
+from wattwright.descriptions import Descriptions
+from wattwright.descriptions.mounts import MountsDescription
+from wattwright.findings import Check, Figure, FigureKind, Finding, Table
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Own:
+    """The records of the build that the mounts area reads."""
+
+    survey: Survey
+    mounts: MountsRecord
+
+
+class Mounts:
+    """The mounts area; see ``wattwright.areas.Area`` for what each member means."""
+
+    name = "mounts"
+    title = "Mounts"
+    reads: tuple[type, ...] = ()
+    makes: type = MountsDescription
+    checks: tuple[Check, ...] = ()
+    figures: tuple[FigureKind, ...] = ()
+    tables: tuple[Table, ...] = ()
+    sections = ("survey", "mounts")
+    tell_me_first = ("mounts.wanted.pitch",)
+
+    def own(self, build: Build) -> Own:
+        """Take the records this area reads."""
+        return Own(build.survey, build.mounts)
+
+    def begun(self, own: Own) -> bool:
+        """True where anything has been written about points or mounts."""
+        return said(own.survey) or said(own.mounts) or bool(own.survey.point or own.mounts.mount)
+
+    def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
+        """Work out where everything is."""
+        del own, seen
+        return MountsDescription()
+
+    def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
+        """State it."""
+        del own, seen, rules
+        yield from ()
