@@ -104,7 +104,8 @@ class Mounts(Record):
             "what you decide",
             minutes=1,
             allowed=("0.02°", "10°"),
-            default="0.5°",
+            default="0.5° ± 0.05",
+            decided=True,
             basis="a digital level and shims of 1 mm reach it, common practice",
         ),
     ]
@@ -116,7 +117,8 @@ class Mounts(Record):
             "what you decide; less where its joints are near their limits",
             minutes=1,
             allowed=("0.1 mm", "100 mm"),
-            default="3 mm",
+            default="3 mm ± 0.3",
+            decided=True,
             basis="joints take up the rest, common practice",
         ),
     ]
@@ -128,7 +130,8 @@ class Mounts(Record):
             "what you decide: rubber gives a little, a rigid mount nothing",
             minutes=1,
             allowed=("0.01 mm", "20 mm"),
-            default="1 mm",
+            default="1 mm ± 0.1",
+            decided=True,
             basis="rubber mounts, common practice",
         ),
     ]

@@ -69,6 +69,17 @@ def parser() -> argparse.ArgumentParser:
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 
+    adjust = command(
+        "adjust",
+        "adjust",
+        "find points and pose from all readings, and the one that is off",
+        measured,
+    )
+    adjust.add_argument("build", help="folder of the build")
+    adjust.add_argument(
+        "--keep", action="store_true", help="put the result into the build and show the ripple"
+    )
+
     taken = command("read", "reading", "write down a reading, or list those there are")
     taken.add_argument("build", help="folder of the build")
     taken.add_argument(

@@ -2,9 +2,121 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+
+from wattwright.values import Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Place:
+    """A point or a vector: back, to the right, up."""
+
+    x: Value
+    y: Value
+    z: Value
+
+    @property
+    def known(self) -> bool:
+        """True where all three are known."""
+        return self.x.known and self.y.known and self.z.known
+
+    @property
+    def all(self) -> tuple[Value, Value, Value]:
+        """All three, in order."""
+        return self.x, self.y, self.z
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Angles:
+    """How a body is turned: nose left, nose up, right side up."""
+
+    yaw: Value
+    pitch: Value
+    roll: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Residual:
+    """One reading of the survey against what fits the others.
+
+    ``name`` is where it stands in the survey, ``points`` what it is of. ``limit`` is what the bands
+    of all readings explain; lacking where no other reading checks this one. ``aside``: it was set
+    aside and moves nothing.
+    """
+
+    name: str
+    sort: str
+    points: tuple[str, ...]
+    reading: Value
+    residual: Value
+    limit: Value
+    aside: bool
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Surveyed:
+    """What readings say of all points and of the unit.
+
+    ``points`` are in the vehicle's axes, or in the unit's own where ``on_unit``; ``zero`` is where
+    the unit's own zero is in the vehicle. ``stale``: readings have changed since the adjustment.
+    """
+
+    points: Mapping[str, Place]
+    on_unit: Mapping[str, bool]
+    zero: Place
+    turned: Angles
+    residuals: tuple[Residual, ...]
+    spare: Value
+    misfit: Value
+    stale: bool
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MountNeed:
+    """What one mount needs, and what it does.
+
+    ``bracket`` leads from the point of the vehicle to the point of the unit as wanted, ``length``
+    is how long that is; ``now`` leads there as the unit hangs now, and ``change`` is what has to
+    come between: back, right, up. ``by_roll`` and ``by_pitch`` are what one millimetre more under
+    this mount turns, ``by_shaft`` what it lifts each end of the shaft by. ``forced`` is what shims
+    to be tried pull it by.
+    """
+
+    name: str
+    label: str
+    bracket: Place
+    length: Value
+    now: Place
+    change: Place
+    by_roll: Value
+    by_pitch: Value
+    by_shaft: tuple[Value, Value]
+    added: Value
+    forced: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Posed:
+    """The unit as it hangs, as it is wanted, and as shims to be tried would turn it.
+
+    ``level`` is what a level shows across and along once it hangs as wanted. ``off_now`` and
+    ``off_wanted`` say how far the ends of the shaft are from their line.
+    """
+
+    now: Angles
+    wanted: Angles
+    tried: Angles
+    anchor: Place
+    off_now: tuple[Value, Value]
+    off_wanted: tuple[Value, Value]
+    level: Value
+    mounts: tuple[MountNeed, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MountsDescription:
-    """What was found of points, pose, hole patterns and clearances."""
+    """Points, pose and mounts."""
+
+    surveyed: Surveyed
+    posed: Posed

@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from wattwright.areas.mounts.checks import CHECKS, FIGURES, TABLES
+from wattwright.areas.mounts.judge import judge_pose, judge_survey
+from wattwright.areas.mounts.points import surveyed
+from wattwright.areas.mounts.posing import posed
 from wattwright.build.model import Build
 from wattwright.build.mounts import Mounts as MountsRecord
 from wattwright.build.presence import said
@@ -30,9 +34,9 @@ class Mounts:
     title = "Mounts"
     reads: tuple[type, ...] = ()
     makes: type = MountsDescription
-    checks: tuple[Check, ...] = ()
-    figures: tuple[FigureKind, ...] = ()
-    tables: tuple[Table, ...] = ()
+    checks: tuple[Check, ...] = CHECKS
+    figures: tuple[FigureKind, ...] = FIGURES
+    tables: tuple[Table, ...] = TABLES
     sections = ("survey", "mounts")
     tell_me_first = ("mounts.wanted.pitch",)
 
@@ -46,10 +50,15 @@ class Mounts:
 
     def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
         """Work out where everything is."""
-        del own, seen
-        return MountsDescription()
+        del seen
+        found = surveyed(own.survey)
+        return MountsDescription(found, posed(own.mounts, found))
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
         """State it."""
-        del own, seen, rules
-        yield from ()
+        del rules
+        found = seen[MountsDescription]
+        if said(own.survey) or own.survey.point:
+            yield from judge_survey(found.surveyed)
+        if said(own.mounts) or own.mounts.mount:
+            yield from judge_pose(own.mounts, found.posed)

@@ -1,0 +1,194 @@
+"""Adjusting the survey of a build: the search, what it found in words, and the edits that keep it.
+
+This is slow work, so it is asked for and its result is kept in the build, with a digest of the
+readings it was made of. An assessment takes the last step again, from the readings as they are.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import sqrt
+from typing import TYPE_CHECKING
+
+from wattwright.areas.mounts.network import (
+    AXES,
+    BAND_IN_SD,
+    CLOSEST,
+    LEVELS,
+    Taken,
+    digest,
+    network,
+    set_aside,
+    taken,
+)
+from wattwright.build.edits import ANY, Edit, quote
+from wattwright.build.reader import Opened
+from wattwright.build.survey import BETWEEN, Survey
+from wattwright.errors import FormulaError, UsageError
+from wattwright.kinds import ANGLE, POSITION
+from wattwright.units import read
+
+if TYPE_CHECKING:
+    from wattwright.physics.network_adjustment import Found, Helpful, Network
+
+# A tape and a digital level in an ordinary hand: common practice, for what to measure next.
+_TAPE = read("2 mm", POSITION).number
+_LEVEL = read("0.2°", ANGLE).number
+# Points of which nothing is known begin this far apart, so that no two lie in one place.
+_ASTRAY = read("50 mm", POSITION).number
+# Less is not worth a measurement.
+_WORTH_IT = 0.01
+_DIRECT = {"x": "x", "y": "y", "z": "z"}
+_FIELD = {"x": "behind", "y": "right", "z": "height"}
+
+
+@dataclass(frozen=True, eq=False)
+class Adjustment:
+    """What came of it: the search, its readings by name, and what would help most."""
+
+    survey: Survey
+    found: Found
+    readings: Mapping[str, Taken]
+    helps: tuple[str, ...]
+
+    @property
+    def aside(self) -> tuple[str, ...]:
+        """Names of all readings that are set aside now: those before, and the suspects."""
+        before = set_aside(self.survey) & self.readings.keys()
+        suspects = {each.observation.name for each in self.found.suspects}
+        return tuple(sorted(before | suspects))
+
+
+def adjust_survey(opened: Opened) -> Adjustment:
+    """Adjust the survey of a build. Raises UsageError where that cannot be done, and says why."""
+    from wattwright.physics.network_adjustment import adjust
+
+    survey = opened.build.survey
+    every = {each.name: each for each in taken(survey)}
+    if not survey.point:
+        raise UsageError("there is no point to adjust; write [survey.point.NAME] and readings")
+    aside = set_aside(survey)
+    readings = tuple(each for each in every.values() if each.name not in aside)
+    made = network(survey, readings)
+    try:
+        found = adjust(made, _start(survey, readings, made))
+    except FormulaError as error:
+        raise UsageError(f"the survey cannot be adjusted: {error}") from None
+    return Adjustment(survey, found, every, tuple(_helps(opened, found)))
+
+
+def edits(adjustment: Adjustment) -> list[Edit]:
+    """Edits that keep the result in the build."""
+    found, survey = adjustment.found, adjustment.survey
+    numbers = {found.network.place(k): float(x) for k, x in enumerate(found.numbers)}
+    told = {found.network.place(k): bool(each) for k, each in enumerate(found.linear.told)}
+    made: list[Edit] = []
+    # What was kept before goes, so that no point stays that is not there any more.
+    if survey.adjusted.of:
+        made.append(Edit(("survey", "adjusted"), None, ANY))
+    aside = ", ".join(adjustment.aside)
+    if aside != ", ".join(sorted(set_aside(survey))):
+        made.append(Edit(("survey", "set_aside"), quote(aside) if aside else None, ANY))
+    return made + list(_kept(survey, numbers, told, _digest_with(survey, adjustment.aside)))
+
+
+def _kept(
+    survey: Survey, numbers: Mapping[str, float], told: Mapping[str, bool], of: str
+) -> Iterator[Edit]:
+    root = ("survey", "adjusted")
+    yield Edit((*root, "of"), quote(of), ANY)
+    for name in survey.point:
+        if all(told[f"{name}.{axis}"] for axis in AXES):
+            for axis in AXES:
+                text = f"{numbers[f'{name}.{axis}']:.5f} m, computed, adjustment"
+                yield Edit((*root, "point", name, axis), quote(text), ANY)
+    for word in (*AXES, "yaw", "pitch", "roll"):
+        if f"unit.{word}" in numbers and told[f"unit.{word}"]:
+            digits, unit = (5, "m") if word in AXES else (6, "rad")
+            text = f"{numbers[f'unit.{word}']:.{digits}f} {unit}, computed, adjustment"
+            yield Edit((*root, "pose", word), quote(text), ANY)
+
+
+def _digest_with(survey: Survey, aside: Sequence[str]) -> str:
+    return digest(survey.model_copy(update={"set_aside": ", ".join(aside)}))
+
+
+def _start(survey: Survey, readings: Sequence[Taken], made: Network) -> list[float]:
+    """Rough place of everything: as measured, else as before, else near what it was taped to."""
+    direct: dict[str, float] = {}
+    for each in readings:
+        if each.sort.startswith("own_") or each.sort in _DIRECT:
+            axis = each.sort[-1]
+            on_unit = survey.point[each.points[0]].on == "unit"
+            if each.sort.startswith("own_") or not on_unit:
+                direct.setdefault(f"{each.points[0]}.{axis}", each.value.number or 0.0)
+    start = []
+    middle = _middles(survey, direct)
+    for place, (name, point) in enumerate(survey.point.items()):
+        kept = survey.adjusted.point.get(name)
+        for step, axis in enumerate(AXES):
+            before = getattr(kept, axis).number if kept is not None else None
+            usual = 0.0 if point.on == "unit" else middle[axis]
+            astray = _ASTRAY * ((place + step) % 5 - 2)
+            start.append(direct.get(f"{name}.{axis}", before if before else usual + astray))
+    if any(made.second):
+        start += _rough_pose(survey, readings, direct, middle)
+    return start
+
+
+def _middles(survey: Survey, direct: Mapping[str, float]) -> dict[str, float]:
+    """Middle of everything on the vehicle that was measured along an axis."""
+    found = {}
+    for axis in AXES:
+        there = [
+            direct[f"{name}.{axis}"]
+            for name, point in survey.point.items()
+            if point.on == "vehicle" and f"{name}.{axis}" in direct
+        ]
+        found[axis] = sum(there) / len(there) if there else 0.0
+    return found
+
+
+def _rough_pose(
+    survey: Survey,
+    readings: Sequence[Taken],
+    direct: Mapping[str, float],
+    middle: Mapping[str, float],
+) -> list[float]:
+    """Where the unit is, roughly: by its points that were measured in the vehicle, else between."""
+    sums: dict[str, list[float]] = {axis: [] for axis in AXES}
+    for each in readings:
+        if each.sort in _DIRECT and survey.point[each.points[0]].on == "unit":
+            own = direct.get(f"{each.points[0]}.{each.sort}", 0.0)
+            sums[each.sort].append((each.value.number or 0.0) - own)
+    at = [sum(sums[axis]) / len(sums[axis]) if sums[axis] else middle[axis] for axis in AXES]
+    levels = {each.sort: each.value.number or 0.0 for each in readings if each.sort in LEVELS}
+    return [*at, 0.0, levels.get("lengthwise", 0.0), levels.get("crosswise", 0.0)]
+
+
+def _helps(opened: Opened, found: Found, most: int = 3) -> Iterator[str]:
+    """Say which further readings would help most, for the points that mounts and shaft are at."""
+    from wattwright.physics.network_adjustment import helpful
+
+    mounts, points = opened.build.mounts, list(opened.build.survey.point)
+    named = {mounts.shaft_from, mounts.shaft_to, mounts.line_from, mounts.line_to}
+    for mount in mounts.mount.values():
+        named |= {mount.unit_point, mount.vehicle_point}
+    counting = [place for place, name in enumerate(points) if name in named]
+    places = counting or list(range(len(points)))
+    sds = (
+        max(_TAPE, CLOSEST[POSITION.name]) / BAND_IN_SD,
+        max(_LEVEL, CLOSEST[ANGLE.name]) / BAND_IN_SD,
+    )
+    for each in helpful(found, places, *sds)[:most]:
+        narrower = 1.0 - sqrt(max(0.0, each.left))
+        if narrower > _WORTH_IT:
+            yield f"{_named(each, points)}: bands narrower by {narrower:.0%}"
+
+
+def _named(each: Helpful, points: Sequence[str]) -> str:
+    names = [points[place] for place in each.points]
+    if each.sort in _FIELD:
+        return f"survey.{_FIELD[each.sort]}.{names[0]}"
+    return f"survey.{each.sort}.{BETWEEN.join(names)}" if names else f"survey.{each.sort}"
