@@ -7,7 +7,8 @@ readings it was made of. An assessment takes the last step again, from the readi
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import combinations
 from math import sqrt
 from typing import TYPE_CHECKING
 
@@ -37,6 +38,8 @@ _TAPE = read("2 mm", POSITION).number
 _LEVEL = read("0.2°", ANGLE).number
 # Points of which nothing is known begin this far apart, so that no two lie in one place.
 _ASTRAY = read("50 mm", POSITION).number
+# Readings that agree no better than this may be of a mirror image.
+_BAD = 3.0
 # Less is not worth a measurement.
 _WORTH_IT = 0.01
 _DIRECT = {"x": "x", "y": "y", "z": "z"}
@@ -51,6 +54,12 @@ class Adjustment:
     found: Found
     readings: Mapping[str, Taken]
     helps: tuple[str, ...]
+    mirror_image: bool
+
+    @property
+    def impossible(self) -> tuple[tuple[str, str, str], ...]:
+        """Names of distances of which the first is longer than the other two together."""
+        return tuple(_impossible(self.readings))
 
     @property
     def aside(self) -> tuple[str, ...]:
@@ -72,10 +81,50 @@ def adjust_survey(opened: Opened) -> Adjustment:
     readings = tuple(each for each in every.values() if each.name not in aside)
     made = network(survey, readings)
     try:
-        found = adjust(made, _start(survey, readings, made))
+        start = _start(survey, readings, made)
+        found = adjust(made, start)
     except FormulaError as error:
         raise UsageError(f"the survey cannot be adjusted: {error}") from None
-    return Adjustment(survey, found, every, tuple(_helps(opened, found)))
+    helps = tuple(_helps(opened, found))
+    return Adjustment(survey, found, every, helps, _is_mirror_image(made, start, found))
+
+
+def _is_mirror_image(made: Network, start: Sequence[float], found: Found) -> bool:
+    """Say whether the unit's points fit far better with left and right changed over."""
+    from wattwright.physics.network_adjustment import adjust
+
+    if not any(made.second) or (not found.suspects and found.misfit < _BAD):
+        return False
+    turned = replace(
+        made,
+        observations=tuple(
+            replace(each, reading=-each.reading)
+            if each.sort == "own_y" and made.second[each.points[0]]
+            else each
+            for each in made.observations
+        ),
+    )
+    other = list(start)
+    for place, on_unit in enumerate(made.second):
+        if on_unit:
+            other[3 * place + 1] *= -1.0
+    mirrored = adjust(turned, other)
+    fewer = len(mirrored.suspects) < len(found.suspects)
+    return fewer and mirrored.misfit < _BAD
+
+
+def _impossible(readings: Mapping[str, Taken]) -> Iterator[tuple[str, str, str]]:
+    """Find triangles that cannot be: one side longer than both others, bands and all."""
+    sides = {frozenset(each.points): each for each in readings.values() if each.sort == "distance"}
+    for points in combinations(sorted({name for side in sides for name in side}), 3):
+        edges = [sides.get(frozenset(two)) for two in combinations(points, 2)]
+        known = [each for each in edges if each is not None]
+        if len(known) < len(edges):
+            continue
+        longest, *others = sorted(known, key=lambda each: -(each.value.number or 0.0))
+        least = (longest.value.number or 0.0) - longest.value.band
+        if least > sum((each.value.number or 0.0) + each.value.band for each in others):
+            yield longest.name, others[0].name, others[1].name
 
 
 def edits(adjustment: Adjustment) -> list[Edit]:

@@ -17,6 +17,17 @@ def sections(made: Adjustment, taste: Taste = "metric") -> Iterator[Section]:
     untold = found.untold
     if untold:
         yield "No reading tells", tuple(_untold(made))
+    if made.mirror_image:
+        yield (
+            "Left and right are changed over",
+            ("the points of the unit fit far better mirrored: check the signs of their y",),
+        )
+    impossible = tuple(
+        f"{one} is longer than {first} and {second} together: one of the three is wrong"
+        for one, first, second in made.impossible
+    )
+    if impossible:
+        yield "Cannot be", impossible
     suspects = tuple(_suspects(made, taste))
     if suspects:
         yield "Does not fit the others, and is left out", suspects
@@ -41,8 +52,18 @@ def _untold(made: Adjustment) -> Iterator[str]:
     for name in made.found.untold:
         owner, _, axis = name.rpartition(".")
         owners.setdefault(owner, []).append(axis)
+    fields = {"x": "behind", "y": "right", "z": "height"}
+    levels = {"pitch": "survey.lengthwise", "roll": "survey.crosswise"}
     for owner, axes in owners.items():
-        yield f"{owner}: {', '.join(axes)}"
+        on_unit = owner != "unit" and made.survey.point[owner].on == "unit"
+        if owner == "unit":
+            asks = [levels[axis] for axis in axes if axis in levels]
+            asks = asks or ["distances from its points to points of the vehicle"]
+        elif on_unit:
+            asks = [f"survey.point.{owner}.at.{axis}" for axis in axes]
+        else:
+            asks = [f"survey.{fields[axis]}.{owner}" for axis in axes]
+        yield f"{owner}: {', '.join(axes)}; measure {', '.join(asks)}"
 
 
 def _suspects(made: Adjustment, taste: Taste) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Annotated, Literal
 
 from wattwright.build.fields import Plain, Quantity, Record, Section
@@ -204,3 +205,10 @@ class Survey(Record):
         ),
     ] = ""
     adjusted: Annotated[Adjusted, Section("what wattwright adjust made of it")]
+
+
+def pair(key: str, points: Collection[str]) -> tuple[str, str] | None:
+    """Split a key into the two points it names; none where it does not name two."""
+    pieces = key.split(BETWEEN)
+    cuts = ((BETWEEN.join(pieces[:k]), BETWEEN.join(pieces[k:])) for k in range(1, len(pieces)))
+    return next((cut for cut in cuts if all(name in points for name in cut)), None)

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from wattwright.build.survey import BETWEEN, Survey, SurveyPoint
+from wattwright.build.survey import Survey, pair
 from wattwright.kinds import ANGLE, POSITION, Kind
 from wattwright.units import read
 from wattwright.values import Value
@@ -55,13 +55,6 @@ class Taken:
     def sd(self) -> float:
         """Standard deviation, SI."""
         return max(self.value.band, CLOSEST[self.value.kind.name]) / BAND_IN_SD
-
-
-def pair(key: str, points: Mapping[str, SurveyPoint]) -> tuple[str, str] | None:
-    """Split a key into the two points it names; none where it does not name two."""
-    pieces = key.split(BETWEEN)
-    cuts = ((BETWEEN.join(pieces[:k]), BETWEEN.join(pieces[k:])) for k in range(1, len(pieces)))
-    return next((cut for cut in cuts if all(name in points for name in cut)), None)
 
 
 def taken(survey: Survey) -> tuple[Taken, ...]:
