@@ -58,12 +58,14 @@ class Residual:
 class Surveyed:
     """What readings say of all points and of the unit.
 
-    ``points`` are in the vehicle's axes, or in the unit's own where ``on_unit``; ``zero`` is where
-    the unit's own zero is in the vehicle. ``stale``: readings have changed since the adjustment.
+    ``points`` are in the vehicle's axes, or in the unit's own where ``on_unit``; ``in_vehicle`` has
+    all of them in the vehicle's, as the unit hangs. ``zero`` is where the unit's own zero is.
+    ``stale``: readings have changed since the adjustment.
     """
 
     points: Mapping[str, Place]
     on_unit: Mapping[str, bool]
+    in_vehicle: Mapping[str, Place]
     zero: Place
     turned: Angles
     residuals: tuple[Residual, ...]
@@ -76,15 +78,19 @@ class Surveyed:
 class MountNeed:
     """What one mount needs, and what it does.
 
-    ``bracket`` leads from the point of the vehicle to the point of the unit as wanted, ``length``
-    is how long that is; ``now`` leads there as the unit hangs now, and ``change`` is what has to
-    come between: back, right, up. ``by_roll`` and ``by_pitch`` are what one millimetre more under
-    this mount turns, ``by_shaft`` what it lifts each end of the shaft by. ``forced`` is what shims
-    to be tried pull it by.
+    ``carried_by`` is the point of the vehicle, ``wanted`` and ``hangs`` that of the unit as it is
+    wanted and as it hangs now, all in the vehicle. ``bracket`` leads from the point of the vehicle
+    to that of the unit as wanted, ``length`` is how long that is; ``now`` leads there as the unit
+    hangs, and ``change`` is what has to come between: back, right, up. ``by_roll`` and
+    ``by_pitch`` are what one millimetre more under this mount turns, ``by_shaft`` what it lifts
+    each end of the shaft by. ``forced`` is what shims to be tried pull it by.
     """
 
     name: str
     label: str
+    carried_by: Place
+    wanted: Place
+    hangs: Place
     bracket: Place
     length: Value
     now: Place
@@ -100,14 +106,17 @@ class MountNeed:
 class Posed:
     """The unit as it hangs, as it is wanted, and as shims to be tried would turn it.
 
-    ``level`` is what a level shows across and along once it hangs as wanted. ``off_now`` and
-    ``off_wanted`` say how far the ends of the shaft are from their line.
+    ``line`` is what the shaft is to lie on, ``shaft_now`` and ``shaft_wanted`` where its two ends
+    are; ``off_now`` and ``off_wanted`` how far these are from the line. ``level`` is what a level
+    shows across once it hangs as wanted.
     """
 
     now: Angles
     wanted: Angles
     tried: Angles
-    anchor: Place
+    line: tuple[Place, Place]
+    shaft_now: tuple[Place, Place]
+    shaft_wanted: tuple[Place, Place]
     off_now: tuple[Value, Value]
     off_wanted: tuple[Value, Value]
     level: Value

@@ -1,7 +1,8 @@
 """The drawings a build has, by name. Each is a view of the assessment, for screen and paper.
 
 Some are of one use: ``along@market_run``; without a name they show the first. Those of the
-vehicle are of one ledger: ``plan@fitted``; without a name they show what is planned.
+vehicle are of one ledger: ``plan@fitted``; without a name they show what is planned. Those of the
+mounts are seen from a side: ``mounts@rear``.
 """
 
 from __future__ import annotations
@@ -11,10 +12,13 @@ from collections.abc import Callable
 from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
 from wattwright.drawings.drive import envelope, force
+from wattwright.drawings.hanging import chosen_side
+from wattwright.drawings.mounts import mounts
 from wattwright.drawings.placed import chosen_ledger
 from wattwright.drawings.plan import plan
 from wattwright.drawings.rear import rear
 from wattwright.drawings.side import side
+from wattwright.drawings.survey import survey
 from wattwright.drawings.uses import along, currents, energy, ranges
 from wattwright.drawings.windows import windows
 from wattwright.errors import UsageError
@@ -26,6 +30,7 @@ Make = Callable[..., Drawing]
 
 OF_USE: dict[str, Make] = {"along": along, "energy": energy, "currents": currents}
 OF_LEDGER: dict[str, Make] = {"side": side, "plan": plan, "rear": rear}
+OF_SIDE: dict[str, Make] = {"mounts": mounts, "survey": survey}
 DRAWINGS: dict[str, Make] = {
     "windows": windows,
     "force": force,
@@ -33,6 +38,7 @@ DRAWINGS: dict[str, Make] = {
     "range": ranges,
     **OF_LEDGER,
     **OF_USE,
+    **OF_SIDE,
 }
 
 # Where each belongs, for the pages of the areas; those of a use stand with it.
@@ -40,6 +46,7 @@ OF_AREA: dict[str, tuple[str, ...]] = {
     "vehicle": ("side",),
     "pack": ("windows",),
     "drive": ("force", "envelope", "range"),
+    "mounts": ("mounts", "mounts@rear", "mounts@plan", "survey@side", "survey"),
 }
 
 
@@ -50,6 +57,8 @@ def check_name(name: str) -> tuple[str, str]:
         raise UsageError(f"there is no drawing {kind!r}; there are {', '.join(DRAWINGS)}")
     if about and kind in OF_LEDGER:
         chosen_ledger(about)
+    elif about and kind in OF_SIDE:
+        chosen_side(about)
     elif about and kind not in OF_USE:
         raise UsageError(f"{kind} is not of one use; only {', '.join(OF_USE)} are")
     return kind, about

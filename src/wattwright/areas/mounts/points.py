@@ -23,6 +23,7 @@ from wattwright.areas.mounts.network import (
     set_aside,
     taken,
 )
+from wattwright.areas.mounts.turning import in_vehicle
 from wattwright.build.presence import said
 from wattwright.build.survey import Survey
 from wattwright.descriptions.mounts import Angles, Place, Residual, Surveyed
@@ -53,11 +54,18 @@ def surveyed(survey: Survey) -> Surveyed:
     finder = _Finder(survey)
     points = {name: finder.place(name) for name in survey.point}
     pose = {word: finder.unknown(f"unit.{word}") for word in POSE}
+    zero = Place(pose["x"], pose["y"], pose["z"])
+    turned = Angles(pose["yaw"], pose["pitch"], pose["roll"])
+    on_unit = {name: point.on == "unit" for name, point in survey.point.items()}
     return Surveyed(
         points,
-        {name: point.on == "unit" for name, point in survey.point.items()},
-        Place(pose["x"], pose["y"], pose["z"]),
-        Angles(pose["yaw"], pose["pitch"], pose["roll"]),
+        on_unit,
+        {
+            name: in_vehicle(zero, turned, place) if on_unit[name] else place
+            for name, place in points.items()
+        },
+        zero,
+        turned,
         tuple(finder.residuals()),
         finder.spare(),
         finder.misfit(),

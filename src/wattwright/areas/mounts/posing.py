@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from wattwright.areas.mounts.turning import each_axis, from_to, in_vehicle, turned
 from wattwright.build.mounts import Mount, Mounts
 from wattwright.build.presence import said
 from wattwright.descriptions.mounts import Angles, MountNeed, Place, Posed, Surveyed
@@ -23,16 +24,19 @@ def posed(own: Mounts, seen: Surveyed) -> Posed:
     named = _Named(own, seen)
     shaft = named.unit_point("shaft_from"), named.unit_point("shaft_to")
     line = named.vehicle_point("line_from"), named.vehicle_point("line_to")
-    wanted = _wanted(own, _from_to(*shaft), _from_to(*line))
-    anchor = _each(rigid_body.along_line, *line, own.wanted.share)
-    end = _each(rigid_body.placed, anchor, _turned(_from_to(*shaft), wanted))
+    wanted = _wanted(own, from_to(*shaft), from_to(*line))
+    anchor = each_axis(rigid_body.along_line, *line, own.wanted.share)
+    end = each_axis(rigid_body.placed, anchor, turned(from_to(*shaft), wanted))
     unit = tuple(named.mount_point(name, mount, "unit_point") for name, mount in own.mount.items())
     as_wanted = tuple(
-        _each(rigid_body.placed, anchor, _turned(_from_to(shaft[0], point), wanted))
+        each_axis(rigid_body.placed, anchor, turned(from_to(shaft[0], point), wanted))
         for point in unit
     )
-    as_now = tuple(_in_vehicle(seen, point) for point in unit)
-    shaft_now = _in_vehicle(seen, shaft[0]), _in_vehicle(seen, shaft[1])
+    as_now = tuple(in_vehicle(seen.zero, seen.turned, point) for point in unit)
+    shaft_now = (
+        in_vehicle(seen.zero, seen.turned, shaft[0]),
+        in_vehicle(seen.zero, seen.turned, shaft[1]),
+    )
     rocking = _Rocking(as_wanted)
     trial = _Trial(tuple(own.mount.values()), as_wanted)
     mounts = tuple(
@@ -51,7 +55,9 @@ def posed(own: Mounts, seen: Surveyed) -> Posed:
         seen.turned,
         wanted,
         trial.turned(seen.turned),
-        anchor,
+        line,
+        shaft_now,
+        (anchor, end),
         _both_off(shaft_now, line),
         _both_off((anchor, end), line),
         worked(rigid_body.crosswise_level, wanted.pitch, wanted.roll),
@@ -62,41 +68,12 @@ def posed(own: Mounts, seen: Surveyed) -> Posed:
 def _wanted(own: Mounts, shaft: Place, line: Place) -> Angles:
     """Angles as wanted; seen from above the shaft follows its line."""
     pitch, roll = own.wanted.pitch, own.wanted.roll
-    before = _turned(shaft, Angles(_NO_TURN, pitch, roll))
+    before = turned(shaft, Angles(_NO_TURN, pitch, roll))
     return Angles(worked(rigid_body.yaw_onto, line.x, line.y, before.x, before.y), pitch, roll)
 
 
-def _turned(vector: Place, angles: Angles) -> Place:
-    every = (angles.yaw, angles.pitch, angles.roll)
-    return Place(
-        worked(rigid_body.turned_x, *vector.all, *every),
-        worked(rigid_body.turned_y, *vector.all, *every),
-        worked(rigid_body.turned_z, *vector.all, *every[1:]),
-    )
-
-
-def _each(formula: object, first: Place, second: Place, *more: Value) -> Place:
-    """Combine two places axis by axis."""
-    x, y, z = (
-        worked(formula, one, other, *more)  # type: ignore[arg-type]
-        for one, other in zip(first.all, second.all, strict=True)
-    )
-    return Place(x, y, z)
-
-
-def _from_to(first: Place, second: Place) -> Place:
-    return _each(rigid_body.apart, first, second)
-
-
-def _in_vehicle(seen: Surveyed, point: Place) -> Place:
-    """Where a point of the unit is as it hangs."""
-    return _each(rigid_body.placed, seen.zero, _turned(point, seen.turned))
-
-
 def _off(point: Place, line: tuple[Place, Place]) -> Value:
-    return worked(
-        rigid_body.off_line, *_from_to(line[0], point).all, *_from_to(line[0], line[1]).all
-    )
+    return worked(rigid_body.off_line, *from_to(line[0], point).all, *from_to(line[0], line[1]).all)
 
 
 def _both_off(ends: tuple[Place, Place], line: tuple[Place, Place]) -> tuple[Value, Value]:
@@ -112,14 +89,17 @@ def _need(
     by_one: tuple[Value, Value, tuple[Value, Value]],
     forced: Value,
 ) -> MountNeed:
-    bracket = _from_to(carried_by, wanted)
+    bracket = from_to(carried_by, wanted)
     return MountNeed(
         name,
         mount.label or name.replace("_", " "),
+        carried_by,
+        wanted,
+        now,
         bracket,
         worked(rigid_body.span, *bracket.all),
-        _from_to(carried_by, now),
-        _from_to(now, wanted),
+        from_to(carried_by, now),
+        from_to(now, wanted),
         *by_one,
         mount.added,
         forced,
