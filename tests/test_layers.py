@@ -34,7 +34,7 @@ LAYERS = (
     ("use_pass",),
     ("areas",),
     ("assessment",),
-    ("words",),
+    ("words", "said_of_survey"),
     ("worthwhile",),
     ("next_readings", "working"),
     ("output",),

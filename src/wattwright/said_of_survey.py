@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattwright.adjusting import Adjustment
+from wattwright.areas.mounts.adjusting import Adjustment
 from wattwright.areas.mounts.network import BAND_IN_SD, kind_of
 from wattwright.units import Taste, write
 

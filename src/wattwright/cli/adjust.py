@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterator
 
-from wattwright.adjusting import Adjustment, adjust_survey, edits
+from wattwright.areas.mounts.adjusting import Adjustment, adjust_survey, edits
 from wattwright.assessment import assess, compare
 from wattwright.build.edits import splice
 from wattwright.build.reader import FILE, open_build, parse_build

@@ -21,8 +21,9 @@ from wattwright.bench import sheets
 from wattwright.bench.sheet import Sheet
 from wattwright.bench.sheets import SHEETS
 from wattwright.build.reader import Opened
+from wattwright.descriptions.mounts import MountsDescription
 from wattwright.descriptions.vehicle import VehicleDescription
-from wattwright.drawings import OF_LEDGER, drawing
+from wattwright.drawings import OF_LEDGER, OF_SIDE, drawing
 from wattwright.errors import UsageError
 from wattwright.pages import register, sheet, templates, views, weight_book
 from wattwright.pages.about import PAPER_NAMES, PAPERS, PageAbout, Printed, frame, state_words
@@ -38,7 +39,17 @@ FORMATS: tuple[Format, ...] = get_args(Format)
 _MEDIA = {"pdf": "application/pdf", "svg": "image/svg+xml", "dxf": "image/vnd.dxf"}
 _REGISTER, _WEIGHT_BOOK = "register", "weight_book"
 # What a view is called on a list.
-_VIEWS = {"side": "side view", "plan": "plan view, from above", "rear": "view from behind"}
+_VIEWS = {
+    "side": "side view",
+    "plan": "plan view, from above",
+    "rear": "view from behind",
+    "mounts@side": "unit on its mounts, from the left side",
+    "mounts@plan": "unit on its mounts, from above",
+    "mounts@rear": "unit on its mounts, from behind",
+    "survey@plan": "readings of the survey, from above",
+    "survey@side": "readings of the survey, from the left side",
+}
+_DRAWN = (*OF_LEDGER, *OF_SIDE)
 
 
 def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
@@ -63,7 +74,7 @@ def areas_for(name: str) -> tuple[Area, ...]:
     """
     if name == _REGISTER or name.partition("@")[0] in OF_LEDGER:
         return AREAS
-    return tuple(area for area in AREAS if area.makes is VehicleDescription)
+    return tuple(area for area in AREAS if area.makes in (VehicleDescription, MountsDescription))
 
 
 def printed(
@@ -79,12 +90,12 @@ def printed(
     if paper not in PAPERS:
         raise UsageError(f"there is no paper {paper!r}; there are {', '.join(PAPER_NAMES)}")
     page, _, of = name.partition("@")
-    if kind != "pdf" and page not in (*OF_LEDGER, templates.TEMPLATE):
+    if kind != "pdf" and page not in (*_DRAWN, templates.TEMPLATE):
         raise UsageError(f"{name} is printed as pdf alone; templates and views as {kind} too")
     arguments = (opened, assessment, taste, PAPERS[paper], about)
     if page == templates.TEMPLATE and of:
         content = _template(of, kind, *arguments)
-    elif page in OF_LEDGER:
+    elif page in _DRAWN:
         content = _view(name, kind, *arguments)
     elif name in SHEETS:
         content = _sheet(name, *arguments)

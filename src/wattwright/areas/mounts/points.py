@@ -229,12 +229,15 @@ _NOTHING_SPARE = Lack(
 
 def _residual(each: Taken, fits: float, allowed: float, checks: bool, aside: bool) -> Residual:
     kind = each.value.kind
-    fitting = constant(kind, fits, "what fits the other readings")
+    says = "what fits the other readings"
+    fitting = constant(kind, fits, says)
+    computed = Given("", says, Origin.COMPUTED, says, band=allowed)
     return Residual(
         each.name,
         each.sort,
         each.points,
         each.value,
+        given(kind, fits, computed),
         worked(adjustment.residual, fitting, without_band(each.value)),
         constant(kind, allowed, "what the ± of the readings explain")
         if checks
