@@ -31,6 +31,9 @@ def sections(made: Adjustment, taste: Taste = "metric") -> Iterator[Section]:
     suspects = tuple(_suspects(made, taste))
     if suspects:
         yield "Does not fit the others, and is left out", suspects
+    left_out = tuple(_left_out(made, taste))
+    if left_out:
+        yield "Set aside before", left_out
     if found.mirrored:
         yield (
             "Fits as well on the other side of the points it was taped to",
@@ -79,6 +82,17 @@ def _suspects(made: Adjustment, taste: Taste) -> Iterator[str]:
         if each.alike:
             text += f". It may as well be {' or '.join(each.alike)}: these cannot be told apart"
         yield text
+
+
+def _left_out(made: Adjustment, taste: Taste) -> Iterator[str]:
+    for name, more in made.left_out:
+        value = made.readings[name].value
+        apart = write(abs(more), value.kind, taste)
+        sense = "more" if more > 0 else "less"
+        yield (
+            f"{name}: reads {write(value.number or 0.0, value.kind, taste)}, {apart} {sense} than "
+            "what fits; once it has been read again, take it out of survey.set_aside"
+        )
 
 
 def _agreement(made: Adjustment) -> Iterator[str]:

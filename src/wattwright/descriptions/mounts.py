@@ -40,9 +40,9 @@ class Angles:
 class Residual:
     """One reading of the survey against what fits the others.
 
-    ``name`` is where it stands in the survey, ``points`` what it is of. ``expected`` is what fits
-    the others, with a band as wide as ``limit``, which is what the bands of all readings explain; lacking where no other reading checks this one. ``aside``: it was set
-    aside and moves nothing.
+    ``name`` is where it stands in the survey, ``points`` what it is of. ``limit`` is what the bands
+    of all readings explain; lacking where no other reading checks this one. ``expected`` is what
+    fits the others, with a band as wide as that. ``aside``: it was set aside and moves nothing.
     """
 
     name: str

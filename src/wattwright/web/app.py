@@ -30,6 +30,7 @@ from wattwright.web.answers import (
     when_worked_out,
 )
 from wattwright.web.pages import (
+    adjusting,
     building,
     forms,
     letting_in,
@@ -88,6 +89,8 @@ _IN_A_BUILD: tuple[tuple[str, Handler, list[str]], ...] = (
     ("/reading/{id}", when_worked_out(readings.reading), _GET),
     ("/accept", readings.accept, _POST),
     ("/print/{name}", when_worked_out(printing.print_page), _GET),
+    ("/adjust", when_readable(adjusting.adjust), _GET),
+    ("/adjust", adjusting.keep, _POST),
     ("/photos", memory.add_photo, _POST),
     ("/photos/{id}", memory.photo, _GET),
     ("/export.zip", shelves.export_build, _GET),

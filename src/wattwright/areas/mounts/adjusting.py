@@ -19,15 +19,18 @@ from wattwright.areas.mounts.network import (
     LEVELS,
     Taken,
     digest,
+    kind_of,
     network,
     set_aside,
     taken,
 )
+from wattwright.areas.mounts.points import POSE
 from wattwright.build.edits import ANY, Edit, quote
 from wattwright.build.reader import Opened
 from wattwright.build.survey import BETWEEN, Survey
 from wattwright.errors import FormulaError, UsageError
 from wattwright.kinds import ANGLE, POSITION
+from wattwright.unit_table import family
 from wattwright.units import read
 
 if TYPE_CHECKING:
@@ -55,6 +58,21 @@ class Adjustment:
     readings: Mapping[str, Taken]
     helps: tuple[str, ...]
     mirror_image: bool
+
+    @property
+    def left_out(self) -> tuple[tuple[str, float], ...]:
+        """Readings that were set aside before, and what each is more than what fits, SI."""
+        from wattwright.physics.network_adjustment import told_at
+
+        aside = set_aside(self.survey)
+        readings = tuple(each for each in self.readings.values() if each.name in aside)
+        if not readings:
+            return ()
+        fits = told_at(network(self.survey, readings), self.found.numbers)
+        return tuple(
+            (each.name, (each.value.number or 0.0) - float(fit))
+            for each, fit in zip(readings, fits, strict=True)
+        )
 
     @property
     def impossible(self) -> tuple[tuple[str, str, str], ...]:
@@ -149,14 +167,24 @@ def _kept(
     yield Edit((*root, "of"), quote(of), ANY)
     for name in survey.point:
         if all(told[f"{name}.{axis}"] for axis in AXES):
-            for axis in AXES:
-                text = f"{numbers[f'{name}.{axis}']:.5f} m, computed, adjustment"
-                yield Edit((*root, "point", name, axis), quote(text), ANY)
-    for word in (*AXES, "yaw", "pitch", "roll"):
-        if f"unit.{word}" in numbers and told[f"unit.{word}"]:
-            digits, unit = (5, "m") if word in AXES else (6, "rad")
-            text = f"{numbers[f'unit.{word}']:.{digits}f} {unit}, computed, adjustment"
-            yield Edit((*root, "pose", word), quote(text), ANY)
+            yield Edit((*root, "point", name), _record(name, AXES, numbers), ANY)
+    pose = tuple(word for word in POSE if told.get(f"unit.{word}", False))
+    if len(pose) == len(POSE):
+        yield Edit((*root, "pose"), _record("unit", POSE, numbers), ANY)
+
+
+def _record(owner: str, words: Sequence[str], numbers: Mapping[str, float]) -> str:
+    """Write numbers that belong together in one line, closer than anybody reads them."""
+    leaves = []
+    for word in words:
+        name = f"{owner}.{word}"
+        symbol, digits = ("°", 4) if kind_of(name) is ANGLE else ("mm", 2)
+        unit = family(kind_of(name).name).exact[symbol]
+        # Nought has no sign.
+        number = round(unit.from_si(numbers[name]), digits) + 0.0
+        space = "" if symbol == "°" else " "
+        leaves.append(f"{word} = {quote(f'{number:.{digits}f}{space}{symbol}')}")
+    return f'{{ {", ".join(leaves)}, origin = "computed, adjustment" }}'
 
 
 def _digest_with(survey: Survey, aside: Sequence[str]) -> str:

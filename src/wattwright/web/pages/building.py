@@ -215,6 +215,7 @@ def area(request: Request) -> Response:
         desk,
         page_name="areas",
         uses=_uses(view, wanted),
+        survey=bool(view.opened and view.opened.build.survey.point and "survey" in wanted.sections),
         sections=sections,
         forms=forms,
         # What stands on the page as a form needs no link besides.
