@@ -36,7 +36,7 @@ GEOMETRY = Source("Vectors in space", "", "computed")
 SMALL_TURNS = Source("Plane of least squares through the heights of the mounts", "", "computed")
 DEFINITION = Source("Definition", "", "computed")
 # Mounts nearer to one line than this share of their spread carry no plane.
-FLAT = 1e-6
+FLAT = 1e-3
 
 ASKED = {
     "back": ("vector on the body: back", "250 mm"),

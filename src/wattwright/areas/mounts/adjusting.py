@@ -166,10 +166,10 @@ def _kept(
     root = ("survey", "adjusted")
     yield Edit((*root, "of"), quote(of), ANY)
     for name in survey.point:
-        if all(told[f"{name}.{axis}"] for axis in AXES):
+        # What no reading tells is kept beside what one does: the last step is taken from there.
+        if any(told[f"{name}.{axis}"] for axis in AXES):
             yield Edit((*root, "point", name), _record(name, AXES, numbers), ANY)
-    pose = tuple(word for word in POSE if told.get(f"unit.{word}", False))
-    if len(pose) == len(POSE):
+    if any(told.get(f"unit.{word}", False) for word in POSE):
         yield Edit((*root, "pose"), _record("unit", POSE, numbers), ANY)
 
 

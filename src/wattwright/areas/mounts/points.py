@@ -113,8 +113,8 @@ class _Finder:
         return _Step(made, linear(made, start), readings)
 
     def _started_for(self, each: Taken, unit: bool) -> bool:
-        on_unit = each.sort in LEVELS or any(
-            self.survey.point[name].on == "unit" for name in each.points
+        on_unit = not each.sort.startswith("own_") and (
+            each.sort in LEVELS or any(self.survey.point[n].on == "unit" for n in each.points)
         )
         there = all(f"{name}.{axis}" in self.start for name in each.points for axis in AXES)
         return there and (unit or not on_unit)
