@@ -4,10 +4,11 @@ One body stays (the vehicle, whose axes are those of the space), the other is tu
 it (the power unit). Unknown are the coordinates of every point, each in the axes of its own body,
 and the pose of the second. Each reading is one equation, weighed by its standard deviation.
 
-Method: Gauss-Newton with a trust region (``scipy.optimize.least_squares``), first with a loss that
-grows linearly for large residuals, then plain. A reading is suspected by its normalised residual
-w = |v|/σ_v (data snooping), against the quantile at which all readings together give one false
-alarm in twenty; the worst is set aside and the rest adjusted again until none is left.
+Method: Gauss-Newton with a trust region (``scipy.optimize.least_squares``); where a reading is
+suspected, once more with a loss that grows linearly for large residuals. A reading is suspected by
+its normalised residual w = |v|/σ_v (data snooping), against the quantile at which all readings
+together give three false alarms in a hundred surveys; the worst is set aside and the rest adjusted
+again until none is left.
 
 Sources: Gauss-Markov model; W. Baarda, "A testing procedure for use in geodetic networks", 1968
 (from memory, for the name of the test); the quantile follows from Bonferroni's inequality.
@@ -43,8 +44,8 @@ Sort = Literal[
 ]
 POSE = ("x", "y", "z", "yaw", "pitch", "roll")
 AXES = ("x", "y", "z")
-# All readings together raise a false alarm in one clean survey of twenty.
-FALSE_ALARM = 0.05
+# All readings together raise a false alarm in so many of all clean surveys.
+FALSE_ALARM = 0.03
 # Two readings whose residuals go together so closely cannot be told apart.
 ALIKE = 0.98
 # A reading of which so little shows in its own residual is checked by nothing.
@@ -314,28 +315,41 @@ def adjust(network: Network, start: Sequence[float]) -> Found:
     """
     if not network.observations:
         raise FormulaError("there is no reading to adjust")
-    # Where a reading is far off, the first look must not be drawn after it.
-    numbers = _solved(network, np.asarray(start, dtype=np.float64), "soft_l1", 1e-4)
-    numbers = _solved(network, numbers, "linear")
+    numbers = _solved(network, np.asarray(start, dtype=np.float64), "linear")
+    last, checks = _looked_at(network, numbers)
+    most = critical(len(checks))
+    if _worst(last, checks) > most:
+        # A reading that is far off may have drawn all others after it: look again, not led by it.
+        numbers = _solved(network, numbers, "soft_l1", 1e-4)
+        last, checks = _looked_at(network, numbers)
     rest, suspects = network, []
-    whole = critical(len(network.observations))
-    while True:
-        numbers = _polished(rest, numbers)
-        last = linear(rest, tuple(numbers))
-        checks = checked(rest, last)
-        worst = max(checks, key=lambda each: each.normalised)
-        if last.spare < 1 or worst.normalised <= whole:
-            break
-        suspects.append(worst)
-        rest = rest.without(frozenset({worst.observation.name}))
-        numbers = _solved(rest, numbers, "linear")
+    while _worst(last, checks) > most:
+        suspects.append(max(checks, key=lambda each: each.normalised))
+        rest = rest.without(frozenset({suspects[-1].observation.name}))
+        numbers = _solved(rest, last.numbers, "linear")
+        last, checks = _looked_at(rest, numbers)
     sd = np.sqrt((last.gains**2 * np.array([o.sd**2 for o in rest.observations])).sum(axis=1))
     sd[~last.told] = 0.0
     squares = sum((each.residual / each.observation.sd) ** 2 for each in checks)
     misfit = sqrt(squares / last.spare) if last.spare > 0 else 0.0
-    mirrored = _mirrored(rest, numbers, squares)
+    mirrored = _mirrored(rest, last.numbers, squares)
     set_aside = _against(network, last.numbers, suspects)
     return Found(network, last, set_aside, checks, sd, misfit, mirrored)
+
+
+def _looked_at(network: Network, numbers: Array) -> tuple[Linear, tuple[Checked, ...]]:
+    """Take the last steps to the last digits, and see how each reading fits there."""
+    readings = np.array([each.reading for each in network.observations])
+    for _ in range(_LAST_STEPS):
+        step = linear(network, tuple(numbers))
+        numbers = numbers + step.gains @ (readings - step.fitting)
+    last = linear(network, tuple(numbers))
+    return last, checked(network, last)
+
+
+def _worst(last: Linear, checks: Sequence[Checked]) -> float:
+    """Largest normalised residual; nothing is suspected where nothing is to spare."""
+    return max(each.normalised for each in checks) if last.spare > 0 else 0.0
 
 
 def _against(network: Network, numbers: Array, suspects: Sequence[Checked]) -> tuple[Checked, ...]:
@@ -381,15 +395,6 @@ def _solved(
     if not np.isfinite(found.x).all():
         raise FormulaError("the readings lead nowhere: check the largest of them")
     numbers: Array = found.x
-    return numbers
-
-
-def _polished(network: Network, numbers: Array) -> Array:
-    """Take the last steps of Gauss and Newton to the last digits."""
-    readings = np.array([each.reading for each in network.observations])
-    for _ in range(_LAST_STEPS):
-        last = linear(network, tuple(numbers))
-        numbers = numbers + last.gains @ (readings - last.fitting)
     return numbers
 
 

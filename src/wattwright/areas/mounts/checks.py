@@ -16,7 +16,7 @@ READING = Check(
     "mounts.reading",
     "reading against all others",
     "A reading of the survey less what fits all other readings, against what their bands explain.",
-    "what the bands of all readings explain, one false alarm in twenty surveys",
+    "what the bands of all readings explain, three false alarms in a hundred surveys",
     POSITION,
     Source("Data snooping in networks of readings", "normal quantile, Bonferroni", "computed"),
     near=0.0,
@@ -26,7 +26,7 @@ LEVEL_READING = Check(
     "level reading against all others",
     "An angle read with a level less what fits all other readings, against what their bands "
     "explain.",
-    "what the bands of all readings explain, one false alarm in twenty surveys",
+    "what the bands of all readings explain, three false alarms in a hundred surveys",
     ANGLE,
     Source("Data snooping in networks of readings", "normal quantile, Bonferroni", "computed"),
     near=0.0,
