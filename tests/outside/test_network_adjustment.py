@@ -15,15 +15,8 @@ import pytest
 from scipy.optimize import leastsq
 from scipy.spatial.transform import Rotation
 
-from wattwright.physics.network_adjustment import (
-    Found,
-    Network,
-    Observation,
-    adjust,
-    critical,
-    helpful,
-    turning,
-)
+from wattwright.physics.network_adjustment import Found, adjust, critical, helpful
+from wattwright.point_network import Network, Observation, turning
 
 SD, SD_OWN, SD_LEVEL = 0.001, 0.0005, 0.002
 POSE = np.array([2.05, 0.01, 0.28, 0.01, 0.04, -0.02])

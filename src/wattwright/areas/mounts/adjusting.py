@@ -34,7 +34,8 @@ from wattwright.unit_table import family
 from wattwright.units import read
 
 if TYPE_CHECKING:
-    from wattwright.physics.network_adjustment import Found, Helpful, Network
+    from wattwright.physics.network_adjustment import Found, Helpful
+    from wattwright.point_network import Network
 
 # A tape and a digital level in an ordinary hand: common practice, for what to measure next.
 _TAPE = read("2 mm", POSITION).number
@@ -62,7 +63,7 @@ class Adjustment:
     @property
     def left_out(self) -> tuple[tuple[str, float], ...]:
         """Readings that were set aside before, and what each is more than what fits, SI."""
-        from wattwright.physics.network_adjustment import told_at
+        from wattwright.point_network import told_at
 
         aside = set_aside(self.survey)
         readings = tuple(each for each in self.readings.values() if each.name in aside)

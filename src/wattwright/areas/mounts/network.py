@@ -17,7 +17,7 @@ from wattwright.units import read
 from wattwright.values import Value
 
 if TYPE_CHECKING:
-    from wattwright.physics.network_adjustment import Network, Sort
+    from wattwright.point_network import Network, Sort
 
 # A band holds 95 of 100: so many standard deviations of a normal distribution.
 BAND_IN_SD = 1.96
@@ -91,7 +91,7 @@ def set_aside(survey: Survey) -> frozenset[str]:
 
 def network(survey: Survey, readings: tuple[Taken, ...]) -> Network:
     """Make the network of some readings."""
-    from wattwright.physics.network_adjustment import Network, Observation
+    from wattwright.point_network import Network, Observation
 
     names = tuple(survey.point)
     place = {name: number for number, name in enumerate(names)}

@@ -42,7 +42,7 @@ from wattwright.values import (
 )
 
 if TYPE_CHECKING:
-    from wattwright.physics.network_adjustment import Linear, Network
+    from wattwright.point_network import Linear, Network
 
 _NOTHING = 1e-9
 POSE = ("x", "y", "z", "yaw", "pitch", "roll")
@@ -101,7 +101,7 @@ class _Finder:
 
     def _taken(self) -> _Step | None:
         """Take it from the readings of points that the search put somewhere."""
-        from wattwright.physics.network_adjustment import linear
+        from wattwright.point_network import linear
 
         made = network(self.survey, self.readings)
         unit = all(f"unit.{word}" in self.start for word in POSE)
@@ -182,7 +182,8 @@ class _Finder:
         """Every reading against what fits the others, those set aside too."""
         if self.step is None:
             return []
-        from wattwright.physics.network_adjustment import checked, critical, told_at
+        from wattwright.physics.network_adjustment import checked, critical
+        from wattwright.point_network import told_at
 
         step, most = self.step, critical(len(self.all))
         found = []
