@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from builders import CHARGED, DRIVEN, ELECTRIC, SMALL, opened
+from hung import adjusted
 from wattwright.assessment import assess
 from wattwright.build.reader import open_build
 from wattwright.cli import main
@@ -47,6 +48,8 @@ def test_the_shade_reaches_as_far_as_the_pack_is_judged(
 
 
 ASKS = (
+    "Measure points of unit and vehicle",
+    "Measure between points",
     "Measure the wheelbase",
     "Measure a track",
     "No high-voltage",
@@ -208,3 +211,50 @@ def test_a_range_falls_with_speed_and_with_the_cold(used):
 def test_what_cannot_be_drawn_is_said(used, name, says):
     with pytest.raises(UsageError, match=says):
         drawing(name, *used, "metric")
+
+
+# ------------------------------------------------------------------------ mounts and survey
+
+
+def of_the_unit(name: str, changes: dict[str, str | None] | None = None) -> Drawing:
+    build = adjusted(changes)
+    return drawing(name, build, assess(build), "metric")
+
+
+@pytest.mark.parametrize(
+    ("name", "angle"),
+    [("side", "nose up"), ("rear", "right side up"), ("plan", "nose turned left")],
+)
+def test_the_unit_is_drawn_on_its_mounts_with_its_angle_and_brackets(name: str, angle: str) -> None:
+    found = of_the_unit(
+        f"mounts@{name}", {"mounts.wanted.pitch": '"3°"', "mounts.wanted.roll": '"1°"'}
+    )
+    words = " ".join(shape.words for shape in found.shapes if shape.words)
+    wanted = {"nose up": "Wanted: 3° nose up", "right side up": "Wanted: 1° right side up"}
+    assert wanted.get(angle, "Wanted: 0.") in words
+    assert words.count("bracket") >= 3
+    assert "raise by" in words or "lower by" in words
+
+
+def test_the_mounts_are_drawn_to_scale() -> None:
+    """Nose and rear mounts stand 500 mm apart, the two behind 400 mm."""
+    side, rear = of_the_unit("mounts@side"), of_the_unit("mounts@rear")
+    for found, length in ((side, "500 mm"), (rear, "400 mm")):
+        assert any(f"mounts of the unit {length}" in shape.words for shape in found.shapes)
+
+
+def test_a_reading_that_does_not_fit_is_told_by_its_line_and_in_words() -> None:
+    wrong = {"survey.distance.nose-hub_left": '"0.698 m ± 0.002, measured, tape"'}
+    words = [shape.words for shape in of_the_unit("survey@plan", wrong).shapes if shape.words]
+    assert any("698 mm, off 19.8 mm: does not fit" in each for each in words)
+    assert not any(
+        "does not fit" in shape.words and "off" in shape.words
+        for shape in of_the_unit("survey@plan").shapes
+    )
+    # Heights are seen from the side alone.
+    assert any("400 mm" in shape.words for shape in of_the_unit("survey@side").shapes)
+
+
+def test_there_is_no_view_of_another_side() -> None:
+    with pytest.raises(UsageError, match="side, plan, rear"):
+        of_the_unit("mounts@below")

@@ -17,7 +17,7 @@ ROOT = Path(wattwright.__file__).parent
 # Lowest first. A name stands for the module, or for the package and everything in it.
 LAYERS = (
     ("kinds", "errors", "great_circle", "limit_edges", "once", "point_network", "waves"),
-    ("unit_hints",),
+    ("network_adjustment", "unit_hints"),
     ("unit_table",),
     ("units_written",),
     ("units",),

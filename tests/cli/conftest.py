@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from hung import adjusted
 from wattwright.cli import main
 
 # Measured or printed throughout, far from every limit, and every rule it meets answered.
@@ -191,6 +192,22 @@ def make(tmp_path: Path) -> Callable[..., Path]:
 @pytest.fixture
 def cart(make: Callable[..., Path]) -> Path:
     return make()
+
+
+@pytest.fixture
+def whole(make: Callable[..., Path]) -> Path:
+    """The cart with its unit on mounts, taped and adjusted: nothing is left to tell."""
+    folder = make("whole")
+    taped = [
+        line
+        for line in adjusted().source.text.splitlines()
+        if line.startswith(("survey.", "mounts."))
+    ]
+    path = folder / "build.toml"
+    text = path.read_text(encoding="utf-8")
+    said = "\n".join(["format = 1", *taped, ""])
+    path.write_text(text.replace("format = 1\n", said, 1), encoding="utf-8")
+    return folder
 
 
 @pytest.fixture(scope="session")

@@ -12,8 +12,8 @@ import wattwright
 from wattwright.cli import check
 
 
-def test_0_when_all_is_sound_and_nothing_is_provisional(run, cart):
-    answer = run("check", cart)
+def test_0_when_all_is_sound_and_nothing_is_provisional(run, whole):
+    answer = run("check", whole)
     assert answer.code == 0
     assert answer.err == ""
     assert "marginal" not in answer.out
@@ -131,9 +131,9 @@ def test_help_and_version_are_no_errors(run):
     assert version.out == f"wattwright {wattwright.__version__}\n"
 
 
-def test_python_can_run_the_package(cart):
+def test_python_can_run_the_package(whole):
     done = subprocess.run(
-        [sys.executable, "-m", "wattwright", "check", str(cart)], capture_output=True, text=True
+        [sys.executable, "-m", "wattwright", "check", str(whole)], capture_output=True, text=True
     )
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith("Yard cart\n")

@@ -23,7 +23,10 @@ def test_without_a_name_the_pages_are_listed(run, examples):
     assert answer.code == 0
     names = [line.split(" ")[0] for line in answer.out.splitlines()]
     assert names[:5] == ["register", "weight_book", "side", "plan", "rear"]
-    assert names[5:8] == ["weigh_donor", "weigh_in", "template@check"]
+    sides = [f"mounts@{side}" for side in ("side", "plan", "rear")]
+    assert names[5:10] == [*sides, "survey@plan", "survey@side"]
+    sheets = ["weigh_donor", "weigh_in", "measure_mounts", "check_pose"]
+    assert names[10:15] == [*sheets, "template@check"]
     assert "template@charger" in names
 
 

@@ -15,7 +15,7 @@ import pytest
 from scipy.optimize import leastsq
 from scipy.spatial.transform import Rotation
 
-from wattwright.physics.network_adjustment import Found, adjust, critical, helpful
+from wattwright.network_adjustment import Found, adjust, critical, helpful
 from wattwright.point_network import Network, Observation, turning
 
 SD, SD_OWN, SD_LEVEL = 0.001, 0.0005, 0.002

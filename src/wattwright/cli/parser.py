@@ -64,8 +64,10 @@ def parser() -> argparse.ArgumentParser:
         "name",
         help="windows (voltages side by side), force (at the road, by gear), envelope (torque of "
         "the motors), range (at a steady speed); what is placed where: side, plan (from above), "
-        "rear (from behind), as planned or, as in plan@fitted, as fitted today; or of a use, such "
-        "as along@NAME: along (over its time), energy (where it goes), currents (by how long)",
+        "rear (from behind), as planned or, as in plan@fitted, as fitted today; mounts (the unit "
+        "on its mounts) and survey (its readings), as in mounts@rear from the side, plan or rear; "
+        "or of a use, such as along@NAME: along (over its time), energy (where it goes), currents "
+        "(by how long)",
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 

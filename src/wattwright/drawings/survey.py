@@ -44,7 +44,7 @@ def survey(opened: Opened, assessment: Assessment, taste: Taste, view: str = "pl
     }
     if seen is None or not seen.residuals or len(spots) < 2:
         sentence = (
-            "Write points and readings into the survey, then run wattwright adjust, to see this."
+            "Measure between points of unit and vehicle and run wattwright adjust to see this."
         )
         return nothing_yet(title, _DESCRIBING, sentence, NARROW)
     floor = [(spot[0], 0.0) for spot in spots.values()] if side.up == "z" else []

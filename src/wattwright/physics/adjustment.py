@@ -6,8 +6,7 @@
 
 Readings that tell more than is needed contradict each other a little. Least squares finds the
 quantities that fit all of them best, each weighed by how well it is known. The search itself is
-done in plain numbers (``network_adjustment`` for points in space, ``hole_pattern`` for holes in a
-plate); what is stated is the last step of it, which is linear in the readings.
+done in plain numbers; what is stated is the last step of it, which is linear in the readings.
 """
 
 from __future__ import annotations

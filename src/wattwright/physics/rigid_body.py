@@ -29,7 +29,7 @@ from math import asin, atan2, cos, hypot, sin, sqrt
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
-from wattwright.kinds import Angle, Area, Fraction, Position
+from wattwright.kinds import Angle, Area, Count, Fraction, Position
 
 ROTATION = Source("Rotation matrix of yaw, pitch and roll, in that order", "", "computed")
 GEOMETRY = Source("Vectors in space", "", "computed")
@@ -55,6 +55,7 @@ ASKED = {
     "line_up": ("line: up", "4 mm"),
     "shaft_back": ("shaft before the yaw: back", "2 mm"),
     "shaft_right": ("shaft before the yaw: to the right", "420 mm"),
+    "count": ("how many there are", "3"),
     "coordinates": ("coordinates", "-180 mm; 150 mm; 160 mm"),
     "firsts": ("first of each pair", "-180 mm; 150 mm; 160 mm"),
     "seconds": ("second of each pair", "0 mm; -210 mm; 205 mm"),
@@ -197,20 +198,22 @@ def crosswise_level(pitch: Angle, roll: Angle) -> Angle:
 
 
 @formula("c̄", DEFINITION)
-def middle(coordinates: Sequence[Position]) -> Position:
-    """Middle of several coordinates. ``coordinates`` m along one axis; result m."""
-    return sum(coordinates) / len(coordinates)
+def middle(coordinates: Sequence[Position], count: Count) -> Position:
+    """Middle of several coordinates. ``coordinates`` m along one axis, ``count`` of them; m."""
+    return sum(coordinates) / count
 
 
 @formula("S", DEFINITION)
-def spread(firsts: Sequence[Position], seconds: Sequence[Position]) -> Area:
+def spread(firsts: Sequence[Position], seconds: Sequence[Position], count: Count) -> Area:
     """Sum of products about the middle.
 
-    Σ a b - Σ a Σ b/n: ``firsts`` a and ``seconds`` b m, in the same order; result m².
+    Σ a b - Σ a Σ b/n: ``firsts`` a and ``seconds`` b m, in the same order, ``count`` n of them;
+    result m².
     """
-    return sum(one * other for one, other in zip(firsts, seconds, strict=True)) - sum(firsts) * sum(
-        seconds
-    ) / len(firsts)
+    return (
+        sum(one * other for one, other in zip(firsts, seconds, strict=True))
+        - sum(firsts) * sum(seconds) / count
+    )
 
 
 @formula("Δφ", SMALL_TURNS)

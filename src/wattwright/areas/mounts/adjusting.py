@@ -34,7 +34,7 @@ from wattwright.unit_table import family
 from wattwright.units import read
 
 if TYPE_CHECKING:
-    from wattwright.physics.network_adjustment import Found, Helpful
+    from wattwright.network_adjustment import Found, Helpful
     from wattwright.point_network import Network
 
 # A tape and a digital level in an ordinary hand: common practice, for what to measure next.
@@ -90,7 +90,7 @@ class Adjustment:
 
 def adjust_survey(opened: Opened) -> Adjustment:
     """Adjust the survey of a build. Raises UsageError where that cannot be done, and says why."""
-    from wattwright.physics.network_adjustment import adjust
+    from wattwright.network_adjustment import adjust
 
     survey = opened.build.survey
     every = {each.name: each for each in taken(survey)}
@@ -110,7 +110,7 @@ def adjust_survey(opened: Opened) -> Adjustment:
 
 def _is_mirror_image(made: Network, start: Sequence[float], found: Found) -> bool:
     """Say whether the unit's points fit far better with left and right changed over."""
-    from wattwright.physics.network_adjustment import adjust
+    from wattwright.network_adjustment import adjust
 
     if not any(made.second) or (not found.suspects and found.misfit < _BAD):
         return False
@@ -247,7 +247,7 @@ def _rough_pose(
 
 def _helps(opened: Opened, found: Found, most: int = 3) -> Iterator[str]:
     """Say which further readings would help most, for the points that mounts and shaft are at."""
-    from wattwright.physics.network_adjustment import helpful
+    from wattwright.network_adjustment import helpful
 
     mounts, points = opened.build.mounts, list(opened.build.survey.point)
     named = {mounts.shaft_from, mounts.shaft_to, mounts.line_from, mounts.line_to}

@@ -182,7 +182,7 @@ class _Finder:
         """Every reading against what fits the others, those set aside too."""
         if self.step is None:
             return []
-        from wattwright.physics.network_adjustment import checked, critical
+        from wattwright.network_adjustment import checked, critical
         from wattwright.point_network import told_at
 
         step, most = self.step, critical(len(self.all))

@@ -9,7 +9,7 @@ from wattwright.areas.mounts.turning import each_axis, from_to, in_vehicle, turn
 from wattwright.build.mounts import Mount, Mounts
 from wattwright.build.presence import said
 from wattwright.descriptions.mounts import Angles, MountNeed, Place, Posed, Surveyed
-from wattwright.kinds import ANGLE, POSITION
+from wattwright.kinds import ANGLE, COUNT, POSITION
 from wattwright.physics import rigid_body
 from wattwright.units import read
 from wattwright.values import Lack, Value, constant, lacking, worked
@@ -121,27 +121,32 @@ class _Rocking:
     def __init__(self, mounts: Sequence[Place]) -> None:
         self.backs = tuple(place.x for place in mounts)
         self.rights = tuple(place.y for place in mounts)
-        self._known = len(mounts) > 0
-        if not self._known:
+        if not mounts:
             return
-        self.middle = tuple(worked(rigid_body.middle, each) for each in (self.backs, self.rights))
-        self._spreads = (
-            worked(rigid_body.spread, self.backs, self.backs),
-            worked(rigid_body.spread, self.backs, self.rights),
-            worked(rigid_body.spread, self.rights, self.rights),
+        self._count = constant(COUNT, float(len(mounts)), "mounts")
+        self.middle = tuple(
+            worked(rigid_body.middle, each, self._count) for each in (self.backs, self.rights)
         )
+        self._spreads = (
+            self._spread(self.backs, self.backs),
+            self._spread(self.backs, self.rights),
+            self._spread(self.rights, self.rights),
+        )
+
+    def _spread(self, firsts: Sequence[Value], seconds: Sequence[Value]) -> Value:
+        return worked(rigid_body.spread, firsts, seconds, self._count)
 
     def tilt(self, raised: Sequence[Value]) -> _Tilt:
         """Small turns where each mount is raised by so much."""
         sums = (
             *self._spreads,
-            worked(rigid_body.spread, self.backs, raised),
-            worked(rigid_body.spread, self.rights, raised),
+            self._spread(self.backs, raised),
+            self._spread(self.rights, raised),
         )
         return _Tilt(
             worked(rigid_body.plane_pitch, *sums),
             worked(rigid_body.plane_roll, *sums),
-            worked(rigid_body.middle, raised),
+            worked(rigid_body.middle, raised, self._count),
         )
 
     def lift(self, tilt: _Tilt, back: Value, right: Value) -> Value:
