@@ -121,7 +121,7 @@ def _loose(made: Adjustment) -> Iterator[str]:
         _, point, axis = name.split(".")
         of_point.setdefault(point, []).append(axis)
     for point, axes in of_point.items():
-        yield f"at of {point}: {', '.join(axes)}"
+        yield f"coordinates of {point}: {', '.join(axes)}"
 
 
 def _points(made: Adjustment, taste: Taste) -> Iterator[str]:
