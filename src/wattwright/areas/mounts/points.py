@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from math import sqrt
+from math import hypot, sqrt
 from typing import TYPE_CHECKING
 
 from wattwright.areas.mounts.network import (
@@ -44,7 +44,8 @@ from wattwright.values import (
 if TYPE_CHECKING:
     from wattwright.point_network import Linear, Network
 
-_NOTHING = 1e-9
+# Readings that together move a coordinate by less than this share of its band, each.
+_LITTLE = 0.01
 POSE = ("x", "y", "z", "yaw", "pitch", "roll")
 ADJUST = "wattwright adjust works it out of all readings"
 
@@ -132,13 +133,20 @@ class _Finder:
         if not step.linear.told[row]:
             why = "no reading tells it; wattwright adjust says what to measure"
             return lacking(kind, Lack(_asking(name), name.replace("_", " "), why, ADJUST))
-        # What moves it by nothing but round-off is left out of its working.
-        gains = step.linear.gains[row]
-        moving = [k for k, gain in enumerate(gains.tolist()) if abs(gain) > _NOTHING]
+        gains = step.linear.gains[row].tolist()
+        moves = [abs(gain) * each.sd for gain, each in zip(gains, step.readings, strict=True)]
+        least = _LITTLE * hypot(*moves)
+        moving = [k for k, move in enumerate(moves) if move > least]
+        # What hardly moves it is left out of its working; it stands in where that starts.
+        rest = sum(
+            gains[k] * ((step.readings[k].value.number or 0.0) - (self._fits[k].number or 0.0))
+            for k in range(len(gains))
+            if k not in moving
+        )
         return worked(
             adjustment.adjusted,
-            self._started(name),
-            [constant(RATIO, float(gains[k])) for k in moving],
+            self._started(name, rest),
+            [constant(RATIO, gains[k]) for k in moving],
             [step.readings[k].value for k in moving],
             [self._fits[k] for k in moving],
         )
@@ -154,12 +162,12 @@ class _Finder:
             for each, number in zip(self.step.readings, fits, strict=True)
         ]
 
-    def _started(self, name: str) -> Value:
+    def _started(self, name: str, rest: float) -> Value:
         """What the search found: worked out, or no longer firm where readings changed since."""
         kind, path = kind_of(name), f"survey.adjusted.{name}"
         detail = "of readings that have changed since: run wattwright adjust" if self.stale else ""
         origin = Origin.ASSUMED if self.stale else Origin.COMPUTED
-        number = self.start[name]
+        number = self.start[name] + rest
         text = "adjusted before the readings changed" if self.stale else "adjusted"
         label = f"{name.replace('_', ' ')}, as adjusted"
         return given(kind, number, Given(path, label, origin, text, detail=detail, how=ADJUST))
