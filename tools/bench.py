@@ -15,6 +15,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+# As the program's own entry has it; it counts from before numpy is imported.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 from wattwright.areas import AREAS, Area
 from wattwright.areas.vehicle import Vehicle
 from wattwright.assessment import assess
@@ -29,6 +32,7 @@ ROOT = Path(__file__).resolve().parents[1]
 # The tests have the made-up vehicle, with its maps and its trace.
 sys.path.insert(0, str(ROOT / "tests"))
 sys.path.insert(0, str(ROOT / "tools"))
+import bench_mounts  # noqa: E402
 import bench_workbench  # noqa: E402
 
 PICKUP = ROOT / "examples" / "orchard-pickup"
@@ -103,6 +107,7 @@ def main() -> None:
         ),
     ]
     rows += driving()
+    rows += bench_mounts.rows()
     rows += bench_workbench.rows()
     print(f"{'what':32} {'median':>10}   target")
     for what, figure, target in rows:

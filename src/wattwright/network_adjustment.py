@@ -45,7 +45,7 @@ ALIKE = 0.98
 UNCHECKED = 0.02
 # Another place for a point fits as well where it raises the sum of squares by less than this.
 _AS_WELL = 9.0
-_LAST_STEPS = 3
+_LAST_STEPS = 2
 
 
 @dataclass(frozen=True)
@@ -167,19 +167,21 @@ def _solved(
 
     readings = np.array([each.reading for each in network.observations])
     weights = np.array([1.0 / each.sd for each in network.observations])
+    last: dict[bytes, tuple[Array, Array]] = {}
 
-    def residuals(numbers: Array) -> Array:
-        found: Array = (At(network, numbers).all()[0] - readings) * weights
-        return found
-
-    def slopes(numbers: Array) -> Array:
-        found: Array = At(network, numbers).all()[1] * weights[:, None]
-        return found
+    def at(numbers: Array) -> tuple[Array, Array]:
+        """Residuals and slopes, which are asked for one after the other, are found together."""
+        key = numbers.tobytes()
+        if key not in last:
+            told, slopes = At(network, numbers).all()
+            last.clear()
+            last[key] = (told - readings) * weights, slopes * weights[:, None]
+        return last[key]
 
     found: Any = least_squares(
-        residuals,
+        lambda numbers: at(numbers)[0],
         start,
-        slopes,
+        lambda numbers: at(numbers)[1],
         method="trf",
         x_scale="jac",
         loss=loss,

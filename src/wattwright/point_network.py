@@ -17,6 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+# Readings of one sort: its name, their places, and the points of each.
+Group = tuple[str, list[int], NDArray[np.int_]]
 Sort = Literal[
     "distance",
     "across_floor",
@@ -70,7 +72,12 @@ class Network:
         """Worked out once: the same network is asked for again and again."""
         return self._digest
 
-    @property
+    @cached_property
+    def groups(self) -> tuple[Group, ...]:
+        """Readings gathered by sort."""
+        return _by_sort(self.observations)
+
+    @cached_property
     def unknowns(self) -> int:
         """How many numbers are wanted."""
         return 3 * len(self.points) + (len(POSE) if any(self.second) else 0)
@@ -129,10 +136,12 @@ class At:
 
     def told(self, observations: Sequence[Observation]) -> tuple[Array, Array]:
         """What readings would be here, and the slopes of each."""
-        told = np.zeros(len(observations))
-        slopes = np.zeros((len(observations), self.network.unknowns))
-        for sort, rows in _by_sort(observations).items():
-            points = np.array([observations[row].points for row in rows], dtype=int)
+        return self._of(_by_sort(observations), len(observations))
+
+    def _of(self, groups: Sequence[Group], count: int) -> tuple[Array, Array]:
+        told = np.zeros(count)
+        slopes = np.zeros((count, self.network.unknowns))
+        for sort, rows, points in groups:
             told[rows], slopes[rows] = self._told(sort, points)
         return told, slopes
 
@@ -165,14 +174,18 @@ class At:
 
     def all(self) -> tuple[Array, Array]:
         """What every reading would be here, and the slopes of each."""
-        return self.told(self.network.observations)
+        return self._of(self.network.groups, len(self.network.observations))
 
 
-def _by_sort(observations: Sequence[Observation]) -> dict[str, list[int]]:
+def _by_sort(observations: Sequence[Observation]) -> tuple[Group, ...]:
+    """Gather readings of one sort: their places, and the points of each."""
     rows: dict[str, list[int]] = {}
     for row, each in enumerate(observations):
         rows.setdefault(each.sort, []).append(row)
-    return rows
+    return tuple(
+        (sort, found, np.array([observations[row].points for row in found], dtype=int))
+        for sort, found in rows.items()
+    )
 
 
 def _between(sort: str, apart: Array, slopes: Array) -> tuple[Array, Array]:

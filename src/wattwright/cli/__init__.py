@@ -34,6 +34,9 @@ def entry() -> int:
     # Whatever else is installed beside this program has no say in how a build is read, and to look
     # for it took another tenth.
     os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
+    # Our matrices are small, and threads that wait for each other made a survey of 60 readings take
+    # two seconds instead of a fiftieth where the machine had other work.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     return main()
 
 

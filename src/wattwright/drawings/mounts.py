@@ -65,9 +65,7 @@ def mounts(opened: Opened, assessment: Assessment, taste: Taste, view: str = "si
     posed = _posed(assessment)
     points = known(flat(place, side) for place in _places(posed)) if posed else []
     if posed is None or len(points) < 2:
-        sentence = (
-            "Measure points of unit and vehicle, and name the mounts, to see this."
-        )
+        sentence = "Measure points of unit and vehicle, and name the mounts, to see this."
         return nothing_yet(title, _DESCRIBING, sentence, NARROW)
     at = laid_out(points)
     drawn = around(at.at(*point) for point in points).grown(6.0)
