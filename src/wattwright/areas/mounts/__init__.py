@@ -5,6 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from wattwright.areas.mounts.bodies import BodyRecords, body_records
+from wattwright.areas.mounts.clearance import describe_clearance, judge_clearance
+from wattwright.areas.mounts.clearance_checks import CHECKS as CLEARANCE
+from wattwright.areas.mounts.clearance_checks import FIGURES as CLEARANCE_FIGURES
+from wattwright.areas.mounts.clearance_checks import TABLES as CLEARANCE_TABLES
 from wattwright.build.model import Build
 from wattwright.build.mounts import Mounts as MountsRecord
 from wattwright.build.presence import said
@@ -21,6 +26,7 @@ class Own:
 
     survey: Survey
     mounts: MountsRecord
+    bodies: BodyRecords
 
 
 class Mounts:
@@ -30,26 +36,27 @@ class Mounts:
     title = "Mounts"
     reads: tuple[type, ...] = ()
     makes: type = MountsDescription
-    checks: tuple[Check, ...] = ()
-    figures: tuple[FigureKind, ...] = ()
-    tables: tuple[Table, ...] = ()
-    sections = ("survey", "mounts")
+    checks: tuple[Check, ...] = (*CLEARANCE,)
+    figures: tuple[FigureKind, ...] = (*CLEARANCE_FIGURES,)
+    tables: tuple[Table, ...] = (*CLEARANCE_TABLES,)
+    sections = ("survey", "mounts", "body", "clearance")
     tell_me_first = ("mounts.wanted.pitch",)
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
-        return Own(build.survey, build.mounts)
+        return Own(build.survey, build.mounts, body_records(build))
 
     def begun(self, own: Own) -> bool:
         """True where anything has been written about points or mounts."""
-        return said(own.survey) or said(own.mounts) or bool(own.survey.point or own.mounts.mount)
+        points = bool(own.survey.point or own.mounts.mount or own.bodies.body)
+        return points or said(own.survey) or said(own.mounts) or said(own.bodies.clearance)
 
     def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
         """Work out where everything is."""
-        del own, seen
-        return MountsDescription()
+        del seen
+        return MountsDescription(describe_clearance(own.bodies))
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
         """State it."""
-        del own, seen, rules
-        yield from ()
+        del own, rules
+        yield from judge_clearance(seen[MountsDescription].clearance)
