@@ -16,8 +16,8 @@ ROOT = Path(wattwright.__file__).parent
 
 # Lowest first. A name stands for the module, or for the package and everything in it.
 LAYERS = (
-    ("kinds", "errors", "great_circle", "limit_edges", "once", "waves"),
-    ("unit_hints",),
+    ("convex", "kinds", "errors", "great_circle", "limit_edges", "once", "waves"),
+    ("closest", "unit_hints"),
     ("unit_table",),
     ("units_written",),
     ("units",),
@@ -66,6 +66,7 @@ HEAVY = (
     "PIL",
     "typst",
     "ezdxf",
+    "fcl",
 )
 
 MODULES = sorted(ROOT.rglob("*.py"))

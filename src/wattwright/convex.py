@@ -100,19 +100,26 @@ def gap_along(one: Solid, other: Solid, way: Vector, movement: Vector = NOWHERE)
 
 
 def parted(
-    one: Solid, other: Solid, near: Vector, movement: Vector = NOWHERE, *, closely: bool = True
+    one: Solid,
+    other: Solid,
+    near: Vector,
+    movement: Vector = NOWHERE,
+    *,
+    closely: bool = True,
+    anew: bool = False,
 ) -> tuple[float, Vector]:
     """Return the largest gap of two bodies and its direction, given one that is nearly it.
 
-    Unless ``closely``, what is square to faces and edges is tried and the slope is not followed.
-    Of bodies that overlap all directions square to faces and edges are tried, which is exact for
-    boxes; with round ones or a movement that is aslant the overlap may come out larger than it is.
+    ``anew`` tries all that is square to faces and edges, not only what is near. Unless ``closely``
+    the slope is not followed from there. Where bodies overlap that is exact for boxes; with round
+    ones, or a movement that is aslant, the overlap may come out larger than it is.
     """
 
     def gap(way: Vector) -> float:
         return gap_along(one, other, way, movement)
 
-    best = max(_attempts(one, other, near, movement, gap(near) <= 0.0), key=gap)
+    every = anew or gap(near) <= 0.0
+    best = max(_attempts(one, other, near, movement, every), key=gap)
     return _climbed(gap, best) if closely else (gap(best), best)
 
 

@@ -42,6 +42,10 @@ def test_shapes_follow_from_annotations() -> None:
         "cabin": "record",
         "use": "records",
         "season": "records",
+        "survey": "record",
+        "mounts": "record",
+        "body": "records",
+        "clearance": "record",
         "weigh_in": "record",
         "instrument": "records",
     }

@@ -18,7 +18,7 @@ smaller, never larger. With the direction and the two points held, its slopes ar
 gap: either turned or moved by a little changes the gap only by the square of that.
 
 Over the ground a body that lies flat comes lower whichever way it tilts: there the reach has a
-corner, and its slope by an angle is that of its edge.
+corner, and its slope by an angle is taken on the steeper side.
 
 Sources: separating planes and support functions of convex bodies (Boyd and Vandenberghe, Convex
 Optimization, 2.5.1 and 8.2; Rockafellar, Convex Analysis, section 13), from memory; turning by yaw,
@@ -27,7 +27,7 @@ pitch, roll as products of plane rotations.
 
 from __future__ import annotations
 
-from math import asin, copysign, cos, hypot, sin, sqrt
+from math import asin, copysign, cos, sin, sqrt
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
@@ -106,22 +106,7 @@ ASKED = {
 }
 
 
-def _sign(number: float) -> float:
-    """Take the side of a corner: nought counts as above, so that a tilt always costs."""
-    return copysign(1.0, number)
-
-
-def _box_slopes(
-    length: float, width: float, height: float, along: float, across: float, upward: float
-) -> tuple[float, ...]:
-    sides = ((length, along), (width, across), (height, upward))
-    return (
-        *(abs(share) / 2 for _, share in sides),
-        *(size / 2 * _sign(share) for size, share in sides),
-    )
-
-
-@formula("h", SUPPORT, gradient=_box_slopes)
+@formula("h", SUPPORT)
 def reach_of_box(
     length: Length, width: Length, height: Length, along: Ratio, across: Ratio, upward: Ratio
 ) -> Length:
@@ -132,16 +117,7 @@ def reach_of_box(
     return (length * abs(along) + width * abs(across) + height * abs(upward)) / 2
 
 
-def _cylinder_slopes(
-    length: float, diameter: float, along: float, across: float, upward: float
-) -> tuple[float, ...]:
-    aside = hypot(across, upward)
-    # Square on to an end it tilts either way over its rim, as a box does over its edges.
-    round_ = [diameter / 2 * (share / aside if aside else 1.0) for share in (across, upward)]
-    return abs(along) / 2, aside / 2, length / 2 * _sign(along), *round_
-
-
-@formula("h", SUPPORT, gradient=_cylinder_slopes)
+@formula("h", SUPPORT)
 def reach_of_cylinder(
     length: Length, diameter: Length, along: Ratio, across: Ratio, upward: Ratio
 ) -> Length:
@@ -200,19 +176,7 @@ def reach_of_hose(diameter: Length) -> Length:
     return diameter / 2
 
 
-def _movement_slopes(
-    move_along: float,
-    move_across: float,
-    move_up: float,
-    along: float,
-    across: float,
-    upward: float,
-) -> tuple[float, ...]:
-    moves = ((move_along, along), (move_across, across), (move_up, upward))
-    return (*(abs(share) for _, share in moves), *(move * _sign(share) for move, share in moves))
-
-
-@formula("h", SUPPORT, gradient=_movement_slopes)
+@formula("h", SUPPORT)
 def reach_of_movement(
     move_along: Length,
     move_across: Length,

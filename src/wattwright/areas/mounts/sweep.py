@@ -24,7 +24,8 @@ _BESIDE = 0.25
 # Steps of the search between two positions: it ends within a thousandth of the travel.
 _STEPS = 12
 _GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
-_EQUAL = 1e-9
+# Closer alike than what the library finds is exact.
+_EQUAL = 1e-7
 Corners = tuple[Vector, Vector]
 # Pairs closer than so many times the gap wanted are stated, whatever else is nearer.
 CLOSE = 2.0
