@@ -63,9 +63,10 @@ def parser() -> argparse.ArgumentParser:
     draw.add_argument(
         "name",
         help="windows (voltages side by side), force (at the road, by gear), envelope (torque of "
-        "the motors), range (at a steady speed); what is placed where: side, plan (from above), "
-        "rear (from behind), as planned or, as in plan@fitted, as fitted today; or of a use, such "
-        "as along@NAME: along (over its time), energy (where it goes), currents (by how long)",
+        "the motors), range (at a steady speed), clearances (room between bodies); what is placed "
+        "where: side, plan (from above), rear (from behind), as planned or, as in plan@fitted, as "
+        "fitted today; or of a use, such as along@NAME: along (over its time), energy (where it "
+        "goes), currents (by how long)",
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from wattwright.values import Value
 
@@ -57,15 +57,17 @@ class OverGround:
     name: str
     height: Value
     wanted: Value
-    x: float | None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ClearanceDescription:
-    """Everything that is known of the room between bodies."""
+    """Everything that is known of the room between bodies.
+
+    ``sinks`` is how far front and rear sink laden, and how far apart the two are.
+    """
 
     bodies: tuple[Drawn, ...] = ()
     nearest: tuple[Nearest, ...] = ()
     unplaced: tuple[Unplaced, ...] = ()
     ground: tuple[OverGround, ...] = ()
-    alone: tuple[str, ...] = field(default=())
+    sinks: tuple[Value, Value, Value] | None = None

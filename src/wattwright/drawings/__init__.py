@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
+from wattwright.drawings.clearances import clearances
 from wattwright.drawings.drive import envelope, force
 from wattwright.drawings.placed import chosen_ledger
 from wattwright.drawings.plan import plan
@@ -31,6 +32,7 @@ DRAWINGS: dict[str, Make] = {
     "force": force,
     "envelope": envelope,
     "range": ranges,
+    "clearances": clearances,
     **OF_LEDGER,
     **OF_USE,
 }
@@ -40,6 +42,7 @@ OF_AREA: dict[str, tuple[str, ...]] = {
     "vehicle": ("side",),
     "pack": ("windows",),
     "drive": ("force", "envelope", "range"),
+    "mounts": ("clearances",),
 }
 
 

@@ -74,6 +74,7 @@ def describe_clearance(own: BodyRecords) -> ClearanceDescription:
         tuple(sorted(near, key=lambda each: each.about)),
         tuple(unplaced),
         tuple(_over_ground(own, shape) for shape in shapes),
+        (own.clearance.front.laden_drop, own.clearance.rear.laden_drop, own.wheelbase),
     )
 
 
@@ -219,4 +220,4 @@ def _over_ground(own: BodyRecords, shape: Outline[Value]) -> OverGround:
         low = reach(VALUES, shape, down, moving, angle)
         heights.append(worked(physics.lowest, middle[2], low, drop, movement))
     lowest = smallest(*heights) if len(heights) > 1 else heights[0]
-    return OverGround(shape.name, lowest, ground_wanted(own, shape), shape.points[0][0].number)
+    return OverGround(shape.name, lowest, ground_wanted(own, shape))
