@@ -17,7 +17,7 @@ from pathlib import Path
 
 from wattwright.areas import AREAS, Area
 from wattwright.areas.mounts import Mounts, sweep
-from wattwright.areas.mounts.clearance import describe_clearance, judge_clearance
+from wattwright.areas.mounts.clearance import describe_clearance, described_anew, judge_clearance
 from wattwright.areas.vehicle import Vehicle
 from wattwright.assessment import assess
 from wattwright.build.reader import Opened, open_build, parse_build
@@ -188,17 +188,18 @@ def clearing() -> list[tuple[str, str, str]]:
 
     def anew() -> None:
         sweep.tightest.cache_clear()
-        describe_clearance(own)
+        described_anew(own)
 
     def said() -> None:
         for each in judge_clearance(describe_clearance(own)):
             if isinstance(each, Finding):
                 _ = each.verdict
 
-    found, kept = _warm(anew), _warm(said)
+    found, moved, kept = _warm(anew), _warm(lambda: described_anew(own)), _warm(said)
     return [
         (f"clearance of {BODIES} bodies", f"{found:.2f} s", "at most 0.5 s"),
-        ("the same, gaps kept, with verdicts", f"{1e3 * kept:.1f} ms", "none set"),
+        ("the same, gaps kept", f"{1e3 * moved:.1f} ms", "none set"),
+        ("the same, unchanged, judged", f"{1e3 * kept:.1f} ms", "none set"),
     ]
 
 

@@ -48,11 +48,29 @@ from wattwright.values import Value, constant, smallest, worked
 
 _STILL = constant(LENGTH, 0.0, "neither is on the unit's rubber")
 _DOWN: Vector = (0.0, 0.0, -1.0)
+# Records described last, of so many builds that lie open.
+_MOST = 4
+_LAST: list[tuple[BodyRecords, ClearanceDescription]] = []
 _SIDES = {"f": "front", "r": "rear"}
 
 
 def describe_clearance(own: BodyRecords) -> ClearanceDescription:
-    """Find where bodies come nearest, and how high they are over the ground."""
+    """Find where bodies come nearest, and how high they are over the ground.
+
+    What was described of the very same records is described alike: a change elsewhere in this area
+    brings them here again.
+    """
+    for records, made in _LAST:
+        if records == own:
+            return made
+    made = described_anew(own)
+    # Put in place as a whole, so that nobody meets half of it.
+    _LAST[:] = [(own, made), *_LAST[: _MOST - 1]]
+    return made
+
+
+def described_anew(own: BodyRecords) -> ClearanceDescription:
+    """Find it, whatever was described before."""
     shapes = outlines(own)
     known = [(shape, number) for shape in shapes if (number := in_numbers(shape)) is not None]
     placed, numbers = [shape for shape, _ in known], tuple(number for _, number in known)
