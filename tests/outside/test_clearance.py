@@ -16,6 +16,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from itertools import combinations
 
 import numpy as np
 import pytest
@@ -517,6 +518,14 @@ def test_what_is_not_known_is_asked_for_and_passes_nothing() -> None:
     assert paths == {"body.blind.at.z", "clearance.rear.bump", "clearance.rear.droop"}
 
 
+def test_an_arm_too_short_for_its_travel_is_told() -> None:
+    pivot = f'pivot_axis = "across"\npivot = {table(AXES, (1.95, -0.5, 0.28))}\n'
+    arm = f'moves_with = "wheel_rl"\n{pivot}{box((1.97, -0.5, 0.3), (0.05, 0.05, 0.05))}'
+    each = finding(assessed({"a": box((1, 0, 0.5), CUBE), "arm": arm}), "mounts.gap@arm")
+    assert each.verdict is Verdict.UNKNOWN
+    assert "too short for so much travel" in " ".join(lack.why for lack in each.lacks)
+
+
 def test_what_moves_together_or_is_joined_asks_for_no_gap() -> None:
     one = box((1, 0, 0.5), CUBE)
     found = assessed({"a": one, "b": box((1.3, 0, 0.5), CUBE)})
@@ -556,3 +565,27 @@ def test_a_part_lends_its_place_and_measures() -> None:
     each = finding(assess(parse_build(text.encode()), (Mounts(),)), "mounts.gap@a/motor")
     assert each.value.number == pytest.approx(0.1)
     assert "part.motor.at.x" in {origin.path for origin in each.value.effects}
+
+
+def test_the_nearest_of_many_is_that_of_all_pairs_taken_one_by_one() -> None:
+    rng = np.random.default_rng(7)
+    movers = ("body", "unit", "wheel_rl", "axle_front")
+    bodies = {}
+    for count in range(12):
+        at = tuple(rng.uniform((0.2, -0.6, 0.3), (2.2, 0.6, 1.3)))
+        size = tuple(rng.uniform(0.05, 0.25, 3))
+        shape = box(at, size) if count % 3 else rod(at, size[0], size[1])
+        bodies[f"b{count:02}"] = f'moves_with = "{movers[count % 4]}"\n{shape}'
+    alone = {}
+    for first, second in combinations(bodies, 2):
+        pair = {name: bodies[name] for name in (first, second)}
+        found = assessed(pair).by_address.get(f"mounts.gap@{first}/{second}")
+        if found is not None:
+            alone[first, second] = found.value.number
+    whole = assessed(bodies).by_address
+    for name in bodies:
+        nearest = min((gap, pair) for pair, gap in alone.items() if name in pair)
+        stated = whole["mounts.gap@{}/{}".format(*nearest[1])].value.number
+        assert stated == pytest.approx(nearest[0], abs=1e-6)
+    close = [pair for pair, gap in alone.items() if gap < 2 * 0.015]
+    assert all("mounts.gap@{}/{}".format(*pair) in whole for pair in close)

@@ -20,9 +20,8 @@ gap: either turned or moved by a little changes the gap only by the square of th
 Over the ground a body that lies flat comes lower whichever way it tilts: there the reach has a
 corner, and its slope by an angle is taken on the steeper side.
 
-Sources: separating planes and support functions of convex bodies (Boyd and Vandenberghe, Convex
-Optimization, 2.5.1 and 8.2; Rockafellar, Convex Analysis, section 13), from memory; turning by yaw,
-pitch, roll as products of plane rotations.
+Sources: the distance of two convex sets as that of two parallel planes between them (Boyd and
+Vandenberghe, Convex Optimization, 8.2), from memory; reaches and turning follow from definitions.
 """
 
 from __future__ import annotations
@@ -33,7 +32,7 @@ from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import Angle, Length, Position, Ratio
 
-SUPPORT = Source("Support functions of convex bodies", "Rockafellar, Convex Analysis, 13", "memory")
+SUPPORT = Source("Support function: the furthest projection onto a direction", "", "computed")
 SEPARATION = Source(
     "Separating planes of convex bodies", "Boyd, Vandenberghe, Convex Optimization, 8.2", "memory"
 )

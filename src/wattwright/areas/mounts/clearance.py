@@ -20,6 +20,7 @@ from wattwright.areas.mounts.clearance_checks import (
     GAP_Y,
     GAP_Z,
     GROUND,
+    OTHER_TRAVEL,
 )
 from wattwright.areas.mounts.outlines import (
     VALUES,
@@ -47,6 +48,7 @@ from wattwright.physics import clearance as physics
 from wattwright.values import Value, constant, smallest, worked
 
 _STILL = constant(LENGTH, 0.0, "neither is on the unit's rubber")
+_RESTING = constant(POSITION, 0.0, "no wheel moves either")
 _DOWN: Vector = (0.0, 0.0, -1.0)
 # Records described last, of so many builds that lie open.
 _MOST = 4
@@ -102,9 +104,10 @@ def judge_clearance(made: ClearanceDescription) -> Iterator[Finding | Figure]:
         yield GAP.at_least(near.gap, near.wanted, near.about)
         for kind, place in zip((GAP_X, GAP_Y, GAP_Z), near.at, strict=True):
             yield kind.of(place, near.about)
-        for group, travel in near.travel.items():
-            several = f"/{group}" if len(near.travel) > 1 else ""
-            yield GAP_TRAVEL.of(travel, f"{near.about}{several}")
+        first, *others = near.travel.items() or (("", _RESTING),)
+        yield GAP_TRAVEL.of(first[1], near.about)
+        for group, travel in others:
+            yield OTHER_TRAVEL.of(travel, f"{near.about}/{group}")
     for body in made.unplaced:
         yield GAP.at_least(body.gap, body.wanted, body.name)
     for each in made.ground:

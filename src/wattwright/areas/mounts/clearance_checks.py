@@ -58,10 +58,18 @@ GAP_Z = FigureKind(
 GAP_TRAVEL = FigureKind(
     "mounts.gap_travel",
     "wheel travel at the nearest place",
-    "How far the wheel that moves either body is up from ride height there; down is below zero.",
+    "How far the wheel that moves either body is up from ride height there; down is below zero, "
+    "nought where no wheel moves either.",
     POSITION,
     "wheel up",
 )
+OTHER_TRAVEL = FigureKind(
+    "mounts.gap_other_travel",
+    "travel of another wheel at the nearest place",
+    "How far a second wheel that moves the two is up from ride height there.",
+    POSITION,
+)
 CHECKS = (GAP, GROUND)
-FIGURES = (GAP_X, GAP_Y, GAP_Z, GAP_TRAVEL)
-TABLES = (Table("Where bodies come nearest", FIGURES),)
+TABLE = (GAP_X, GAP_Y, GAP_Z, GAP_TRAVEL)
+FIGURES = (*TABLE, OTHER_TRAVEL)
+TABLES = (Table("Where bodies come nearest", TABLE),)

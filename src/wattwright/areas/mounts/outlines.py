@@ -14,6 +14,7 @@ from itertools import pairwise
 from typing import Any, Generic, Literal, TypeVar
 
 from wattwright.convex import Form, Solid, Vector, away, cross, dot, unit
+from wattwright.errors import FormulaError
 from wattwright.kinds import RATIO, Kind
 from wattwright.physics import clearance
 from wattwright.values import Value, constant, worked
@@ -113,9 +114,22 @@ def all_of(outline: Outline[Any]) -> list[Any]:
 
 
 def in_numbers(outline: Outline[Value]) -> Outline[float] | None:
-    """Turn an outline of values into one of numbers; nothing where any is lacking."""
+    """Turn an outline of values into one of numbers; nothing where any is lacking.
+
+    Nor where an arm cannot swing as far as its wheel travels: what is stated of it says so.
+    """
     if any(value.number is None for value in all_of(outline)):
         return None
+    found = _numbers_of(outline)
+    try:
+        for share in (1.0, -1.0):
+            solids(found, dict.fromkeys(found.travelling, share))
+    except FormulaError:
+        return None
+    return found
+
+
+def _numbers_of(outline: Outline[Value]) -> Outline[float]:
 
     def number(value: Value) -> float:
         return value.number or 0.0
