@@ -7,8 +7,9 @@ Closed forms (solid geometry, as in any handbook of analytic geometry):
   skew lines         |d . (u x v)| / |u x v| less both radii
   line and edge      distance of a point from a line, less the radius
 Boxes and hoses at random are held against ``scipy.optimize.lsq_linear``: the least distance of two
-bodies with flat faces is a least-squares problem with bounds. An arm that swings is turned by
-``scipy.spatial.transform.Rotation`` through four thousand positions. Nothing of the program's own
+bodies with flat faces is a least-squares problem with bounds; cylinders against
+``scipy.optimize.minimize``. An arm that swings is turned by
+``scipy.spatial.transform.Rotation`` through two thousand positions. Nothing of the program's own
 geometry is used for an expected number.
 """
 
@@ -22,7 +23,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import brentq, lsq_linear
+from scipy.optimize import brentq, lsq_linear, minimize
 from scipy.spatial.transform import Rotation
 
 from wattwright.areas.mounts import Mounts
@@ -274,6 +275,35 @@ def test_a_hose_past_a_turned_box_at_random(seed: int) -> None:
     pipe = hose("b", 0.03, *(tuple(end) for end in ends))
     expected = math.sqrt(2 * found.cost) - 0.015
     assert gap_of(body, pipe) == pytest.approx(expected, abs=3e-7)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_turned_cylinder_by_a_turned_box_against_a_general_optimiser(seed: int) -> None:
+    # Six shares within -1 to 1, two of them in a disc: where on either body the least way begins.
+    rng = np.random.default_rng(200 + seed)
+    at = [
+        np.array(each) + rng.uniform(-0.1, 0.1, 3) for each in ((1.0, -0.3, 0.8), (1.5, 0.4, 1.2))
+    ]
+    angles = [tuple(rng.uniform(-60, 60, 3)) for _ in at]
+    size = tuple(rng.uniform(0.1, 0.4, 3))
+    length, diameter = rng.uniform(0.1, 0.5), rng.uniform(0.05, 0.3)
+    span = np.hstack(
+        [
+            spans(("box", (), size, angles[0])),
+            -spans(("box", (), (length, diameter, diameter), angles[1])),
+        ]
+    )
+
+    def off(shares: np.ndarray) -> float:
+        return float(np.sum((span @ shares + at[0] - at[1]) ** 2))
+
+    disc = {"type": "ineq", "fun": lambda shares: 1.0 - shares[4] ** 2 - shares[5] ** 2}
+    found = minimize(
+        off, np.zeros(6), bounds=[(-1, 1)] * 6, constraints=disc, tol=1e-15, method="SLSQP"
+    )
+    pin = rod(tuple(at[1]), length, diameter, 'axis = "along"\n' + turned(angles[1]))
+    body = box(tuple(at[0]), size, turned(angles[0]))
+    assert gap_of(body, pin) == pytest.approx(math.sqrt(found.fun), abs=2e-6)
 
 
 # --------------------------------------------------------------------------------- what moves them

@@ -255,18 +255,18 @@ class _Words:
         lines = [each for box in self.outlines if box != space for each in edges(box)]
         if not inside or not space.holds(place) or any(map(place.meets, [*self.taken, *lines])):
             near = [*places(label, space, 16.0)]
-            clear = free_place(near, self.within, [*self.taken, *lines])
-            found = clear or free_place(near, self.within, self.taken)
+            found = free_place(near, self.within, [*self.taken, *lines])
+            found = found or free_place(near, self.within, self.taken)
             if found is None:
                 return
             place = found
-            if clear is None:
-                yield rectangle(place, None, "paper")
         self.taken.append(place)
         if not space.meets(place):
             start = min(max(x, place.left), place.right), min(max(y, place.top), place.bottom)
             if cut := space.cut(start, (x, y)):
                 yield line(start, cut[0], LEADER)
+        if not space.holds(place):
+            yield rectangle(place, None, "paper")
         yield from label.at(place.left, place.top)
 
 
