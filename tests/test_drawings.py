@@ -55,6 +55,7 @@ ASKS = (
     "No high-voltage",
     "Give motor, inverter",
     "Give the motor",
+    "No body has all its measures",
 )
 
 

@@ -16,8 +16,11 @@ ROOT = Path(wattwright.__file__).parent
 
 # Lowest first. A name stands for the module, or for the package and everything in it.
 LAYERS = (
-    ("kinds", "errors", "great_circle", "limit_edges", "once", "point_network", "waves"),
-    ("network_adjustment", "unit_hints"),
+    (
+        *("convex", "kinds", "errors", "great_circle", "limit_edges", "once", "point_network"),
+        "waves",
+    ),
+    ("closest", "network_adjustment", "unit_hints"),
     ("unit_table",),
     ("units_written",),
     ("units",),
@@ -66,6 +69,7 @@ HEAVY = (
     "PIL",
     "typst",
     "ezdxf",
+    "fcl",
 )
 
 MODULES = sorted(ROOT.rglob("*.py"))

@@ -99,7 +99,7 @@ def test_licence_and_notice_come_with_it(wheel, names):
 
 
 # Packages that are imported by another name than they are installed by.
-CALLED = {"PIL": "pillow"}
+CALLED = {"PIL": "pillow", "fcl": "python-fcl"}
 
 
 def test_the_wheel_needs_exactly_what_the_program_imports(wheel):

@@ -19,9 +19,12 @@ from pathlib import Path
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 from wattwright.areas import AREAS, Area
+from wattwright.areas.mounts import Mounts, sweep
+from wattwright.areas.mounts.clearance import describe_clearance, described_anew, judge_clearance
 from wattwright.areas.vehicle import Vehicle
 from wattwright.assessment import assess
 from wattwright.build.reader import Opened, open_build, parse_build
+from wattwright.findings import Finding
 from wattwright.kinds import LENGTH, MASS, TORQUE, Kind
 from wattwright.next_readings import next_readings
 from wattwright.physics import pmsm
@@ -34,11 +37,13 @@ sys.path.insert(0, str(ROOT / "tests"))
 sys.path.insert(0, str(ROOT / "tools"))
 import bench_mounts  # noqa: E402
 import bench_workbench  # noqa: E402
+import crowded  # noqa: E402
 
 PICKUP = ROOT / "examples" / "orchard-pickup"
 COLD_RUNS = 7
 WARM_RUNS = 30
 DESIGNS = 200
+BODIES = 40
 _NOT_SAID = Lack("pack.capacity", "capacity", "not given")
 
 TEXTS: tuple[tuple[str, Kind], ...] = (
@@ -108,6 +113,7 @@ def main() -> None:
     ]
     rows += driving()
     rows += bench_mounts.rows()
+    rows += clearing()
     rows += bench_workbench.rows()
     print(f"{'what':32} {'median':>10}   target")
     for what, figure, target in rows:
@@ -178,6 +184,27 @@ def driving() -> list[tuple[str, str, str]]:
         ("plain / compiled", f"{plain / one:.0f}", "none set"),
         (f"designs a second, {os.cpu_count()} cores", f"{1 / every:,.0f}", "at least 10,000"),
         ("first calls of the compiled form", f"{first:.2f} s", "none set"),
+    ]
+
+
+def clearing() -> list[tuple[str, str, str]]:
+    """Find the gaps of forty bodies over nine positions of the suspension, anew and kept."""
+    own = Mounts().own(parse_build(crowded.build_of(BODIES)).build).bodies
+
+    def anew() -> None:
+        sweep.tightest.cache_clear()
+        described_anew(own)
+
+    def said() -> None:
+        for each in judge_clearance(describe_clearance(own)):
+            if isinstance(each, Finding):
+                _ = each.verdict
+
+    found, moved, kept = _warm(anew), _warm(lambda: described_anew(own)), _warm(said)
+    return [
+        (f"clearance of {BODIES} bodies", f"{found:.2f} s", "at most 0.5 s"),
+        ("the same, gaps kept", f"{1e3 * moved:.1f} ms", "none set"),
+        ("the same, unchanged, judged", f"{1e3 * kept:.1f} ms", "none set"),
     ]
 
 

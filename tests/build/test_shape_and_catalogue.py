@@ -44,6 +44,8 @@ def test_shapes_follow_from_annotations() -> None:
         "season": "records",
         "survey": "record",
         "mounts": "record",
+        "body": "records",
+        "clearance": "record",
         "weigh_in": "record",
         "instrument": "records",
     }

@@ -6,6 +6,7 @@ import difflib
 from collections.abc import Mapping
 from typing import Protocol
 
+from wattwright.build.bodies_agreement import check_bodies
 from wattwright.build.devices import Inverter, OnThePack
 from wattwright.build.instruments import KINDS
 from wattwright.build.model import STANDARD_CASES, UNSAID, Build
@@ -64,6 +65,7 @@ def check_agreement(build: Build, reading: Reading) -> None:
     _check_cold(build, reading)
     check_uses(build, reading)
     check_survey(build, reading)
+    check_bodies(build, reading)
     _check_instruments(build, reading)
     for name in STANDARD_CASES & build.case.keys():
         reading.problem(("case", name), "is worked out by itself", do="choose another name")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from wattwright.build.bodies import Body, Clearance
 from wattwright.build.cooling import Cabin, Cooling
 from wattwright.build.devices import PART_KINDS, AnyPart
 from wattwright.build.drive import Driveline
@@ -60,6 +61,8 @@ class Build(Record):
     ]
     survey: Annotated[Survey, Section("points of vehicle and power unit, and what was measured")]
     mounts: Annotated[Mounts, Section("how the power unit hangs")]
+    body: Annotated[dict[str, Body], Section("what takes room, by name")]
+    clearance: Annotated[Clearance, Section("how far things move, and the room wanted")]
     weigh_in: Annotated[Weighing, Section("the conversion on the scales")]
     instrument: Annotated[
         dict[str, Instrument], Section("instruments at hand and how far they may be off, by name")

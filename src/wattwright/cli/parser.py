@@ -63,11 +63,11 @@ def parser() -> argparse.ArgumentParser:
     draw.add_argument(
         "name",
         help="windows (voltages side by side), force (at the road, by gear), envelope (torque of "
-        "the motors), range (at a steady speed); what is placed where: side, plan (from above), "
-        "rear (from behind), as planned or, as in plan@fitted, as fitted today; mounts (the unit "
-        "on its mounts) and survey (its readings), as in mounts@rear from the side, plan or rear; "
-        "or of a use, such as along@NAME: along (over its time), energy (where it goes), currents "
-        "(by how long)",
+        "the motors), range (at a steady speed), clearances (room between bodies); what is placed "
+        "where: side, plan (from above), rear (from behind), as planned or, as in plan@fitted, as "
+        "fitted today; mounts (the unit on its mounts) and survey (its readings) from the side, "
+        "plan or rear, as in mounts@rear; or of a use, such as along@NAME: along (over its time), "
+        "energy (where it goes), currents (by how long)",
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from wattwright.descriptions.clearance import ClearanceDescription
 from wattwright.values import Value
 
 
@@ -126,7 +127,8 @@ class Posed:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MountsDescription:
-    """Points, pose and mounts."""
+    """Points, pose and mounts, and the room around bodies."""
 
     surveyed: Surveyed
     posed: Posed
+    clearance: ClearanceDescription

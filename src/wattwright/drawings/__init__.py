@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
+from wattwright.drawings.clearances import clearances
 from wattwright.drawings.drive import envelope, force
 from wattwright.drawings.hanging import chosen_side
 from wattwright.drawings.mounts import mounts
@@ -36,6 +37,7 @@ DRAWINGS: dict[str, Make] = {
     "force": force,
     "envelope": envelope,
     "range": ranges,
+    "clearances": clearances,
     **OF_LEDGER,
     **OF_USE,
     **OF_SIDE,
@@ -46,7 +48,7 @@ OF_AREA: dict[str, tuple[str, ...]] = {
     "vehicle": ("side",),
     "pack": ("windows",),
     "drive": ("force", "envelope", "range"),
-    "mounts": ("mounts", "mounts@rear", "mounts@plan", "survey@side", "survey"),
+    "mounts": ("mounts", "mounts@rear", "mounts@plan", "survey@side", "survey", "clearances"),
 }
 
 

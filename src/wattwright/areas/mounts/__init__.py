@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from wattwright.areas.mounts.bodies import BodyRecords, body_records
 from wattwright.areas.mounts.checks import CHECKS, FIGURES, TABLES
+from wattwright.areas.mounts.clearance import describe_clearance, judge_clearance
+from wattwright.areas.mounts.clearance_checks import CHECKS as CLEARANCE
+from wattwright.areas.mounts.clearance_checks import FIGURES as CLEARANCE_FIGURES
+from wattwright.areas.mounts.clearance_checks import TABLES as CLEARANCE_TABLES
 from wattwright.areas.mounts.judge import judge_pose, judge_survey
 from wattwright.areas.mounts.points import surveyed
 from wattwright.areas.mounts.posing import posed
@@ -25,6 +30,7 @@ class Own:
 
     survey: Survey
     mounts: MountsRecord
+    bodies: BodyRecords
 
 
 class Mounts:
@@ -34,25 +40,26 @@ class Mounts:
     title = "Mounts"
     reads: tuple[type, ...] = ()
     makes: type = MountsDescription
-    checks: tuple[Check, ...] = CHECKS
-    figures: tuple[FigureKind, ...] = FIGURES
-    tables: tuple[Table, ...] = TABLES
-    sections = ("survey", "mounts")
+    checks: tuple[Check, ...] = (*CHECKS, *CLEARANCE)
+    figures: tuple[FigureKind, ...] = (*FIGURES, *CLEARANCE_FIGURES)
+    tables: tuple[Table, ...] = (*TABLES, *CLEARANCE_TABLES)
+    sections = ("survey", "mounts", "body", "clearance")
     tell_me_first = ("mounts.wanted.pitch",)
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
-        return Own(build.survey, build.mounts)
+        return Own(build.survey, build.mounts, body_records(build))
 
     def begun(self, own: Own) -> bool:
         """True where anything has been written about points or mounts."""
-        return said(own.survey) or said(own.mounts) or bool(own.survey.point or own.mounts.mount)
+        points = bool(own.survey.point or own.mounts.mount or own.bodies.body)
+        return points or said(own.survey) or said(own.mounts) or said(own.bodies.clearance)
 
     def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
         """Work out where everything is."""
         del seen
         found = surveyed(own.survey)
-        return MountsDescription(found, posed(own.mounts, found))
+        return MountsDescription(found, posed(own.mounts, found), describe_clearance(own.bodies))
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
         """State it."""
@@ -62,3 +69,4 @@ class Mounts:
             yield from judge_survey(found.surveyed)
         if said(own.mounts) or own.mounts.mount:
             yield from judge_pose(own.mounts, found.posed)
+        yield from judge_clearance(found.clearance)
