@@ -10,6 +10,7 @@ from wattwright.build.devices import Inverter, OnThePack
 from wattwright.build.instruments import KINDS
 from wattwright.build.model import STANDARD_CASES, UNSAID, Build
 from wattwright.build.motor import Motor
+from wattwright.build.pattern_agreement import check_patterns
 from wattwright.build.uses_agreement import check_uses
 from wattwright.errors import UnitsError
 from wattwright.kinds import TEMPERATURE
@@ -62,6 +63,7 @@ def check_agreement(build: Build, reading: Reading) -> None:
     _check_order(build, reading)
     _check_cold(build, reading)
     check_uses(build, reading)
+    check_patterns(build, reading)
     _check_instruments(build, reading)
     for name in STANDARD_CASES & build.case.keys():
         reading.problem(("case", name), "is worked out by itself", do="choose another name")

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from wattwright.descriptions.patterns import PatternFound
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MountsDescription:
     """What was found of points, pose, hole patterns and clearances."""
+
+    patterns: Mapping[str, PatternFound] = field(default_factory=dict)

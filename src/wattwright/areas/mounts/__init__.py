@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from wattwright.areas.mounts import pattern_checks
+from wattwright.areas.mounts.patterns import describe_patterns, judge_patterns
 from wattwright.build.model import Build
 from wattwright.build.mounts import Mounts as MountsRecord
+from wattwright.build.patterns import Pattern
 from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.build.survey import Survey
@@ -21,6 +24,7 @@ class Own:
 
     survey: Survey
     mounts: MountsRecord
+    pattern: dict[str, Pattern]
 
 
 class Mounts:
@@ -30,26 +34,30 @@ class Mounts:
     title = "Mounts"
     reads: tuple[type, ...] = ()
     makes: type = MountsDescription
-    checks: tuple[Check, ...] = ()
-    figures: tuple[FigureKind, ...] = ()
-    tables: tuple[Table, ...] = ()
-    sections = ("survey", "mounts")
+    checks: tuple[Check, ...] = pattern_checks.CHECKS
+    figures: tuple[FigureKind, ...] = pattern_checks.FIGURES
+    tables: tuple[Table, ...] = pattern_checks.TABLES
+    sections = ("survey", "mounts", "pattern")
     tell_me_first = ("mounts.wanted.pitch",)
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
-        return Own(build.survey, build.mounts)
+        return Own(build.survey, build.mounts, build.pattern)
 
     def begun(self, own: Own) -> bool:
         """True where anything has been written about points or mounts."""
-        return said(own.survey) or said(own.mounts) or bool(own.survey.point or own.mounts.mount)
+        return (
+            said(own.survey)
+            or said(own.mounts)
+            or bool(own.survey.point or own.mounts.mount or own.pattern)
+        )
 
     def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
         """Work out where everything is."""
-        del own, seen
-        return MountsDescription()
+        del seen
+        return MountsDescription(patterns=describe_patterns(own.pattern))
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
         """State it."""
-        del own, seen, rules
-        yield from ()
+        del own, rules
+        yield from judge_patterns(seen[MountsDescription].patterns)
