@@ -22,6 +22,8 @@ _MIRRORED = (
 
 def fitted_on(name: str, own: PatternFound, other: PatternFound) -> FitFound | None:
     """Lay a pattern on another by the best fit; none where they share fewer than two holes."""
+    if not (own.placed and other.placed):
+        return FitFound(name, False, True, dict(_not_laid(own, other)))
     pairs, by_name = _pairs(own, other)
     if len(pairs) < 2:
         return None
@@ -33,6 +35,15 @@ def fitted_on(name: str, own: PatternFound, other: PatternFound) -> FitFound | N
     chosen = mirrored if turned_over else straight
     offsets = dict(_offsets(own, other, pairs, chosen))
     return FitFound(name, turned_over, by_name, offsets)
+
+
+def _not_laid(own: PatternFound, other: PatternFound) -> Iterator[tuple[str, OffsetFound]]:
+    """Let what keeps either pattern from having places keep the offsets from being known."""
+    lacking = next(
+        hole for found in (own, other) for hole in found.holes.values() if not hole.x.known
+    )
+    for mine, hole in own.holes.items():
+        yield mine, _met(hole, other.holes.get(mine, hole), mine, lacking.x, lacking.y)
 
 
 def _within(own: PatternFound, other: PatternFound, mine: str, theirs: str) -> float:

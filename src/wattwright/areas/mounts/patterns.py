@@ -98,12 +98,12 @@ def _band(centres: Value) -> Value:
 def describe_patterns(patterns: Mapping[str, Pattern]) -> dict[str, PatternFound]:
     """Find every pattern, and lay each on the one it has to fit."""
     found = {name: _found(name, pattern) for name, pattern in patterns.items()}
-    return {
-        name: replace(each, fit=fitted_on(patterns[name].like, each, found[patterns[name].like]))
-        if patterns[name].like in found and each.placed and found[patterns[name].like].placed
-        else each
-        for name, each in found.items()
-    }
+    return {name: _laid_on(patterns[name].like, each, found) for name, each in found.items()}
+
+
+def _laid_on(other: str, own: PatternFound, found: Mapping[str, PatternFound]) -> PatternFound:
+    known = other in found and own.holes and found[other].holes
+    return replace(own, fit=fitted_on(other, own, found[other])) if known else own
 
 
 def _found(name: str, pattern: Pattern) -> PatternFound:
