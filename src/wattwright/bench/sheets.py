@@ -6,6 +6,7 @@ from collections.abc import Callable
 from weakref import WeakKeyDictionary
 
 from wattwright.assessment import Assessment
+from wattwright.bench.holes import holes_sheet
 from wattwright.bench.sheet import Sheet
 from wattwright.bench.weighing import donor_sheet, weigh_in_sheet
 from wattwright.build.model import Build
@@ -15,7 +16,11 @@ from wattwright.units import Taste
 Make = Callable[[Build, Assessment, Taste], Sheet]
 
 # A new sheet is one line here; pages on screen and paper and the command line follow.
-SHEETS: dict[str, Make] = {"weigh_donor": donor_sheet, "weigh_in": weigh_in_sheet}
+SHEETS: dict[str, Make] = {
+    "weigh_donor": donor_sheet,
+    "weigh_in": weigh_in_sheet,
+    "transfer_holes": holes_sheet,
+}
 
 # Of each assessment once: a page of readings asks for the sheet of every one of them.
 _MADE: WeakKeyDictionary[Assessment, dict[tuple[Make, Taste], Sheet]] = WeakKeyDictionary()

@@ -61,8 +61,9 @@ class Hole(Record):
     drill: Annotated[
         Value,
         _across(
-            "diameter it is to be drilled to",
+            "diameter it is to be drilled to in the new part",
             "what you decide; the drill at hand",
+            may_be_none=True,
             decided=True,
         ),
     ]

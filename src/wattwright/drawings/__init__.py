@@ -1,7 +1,8 @@
 """The drawings a build has, by name. Each is a view of the assessment, for screen and paper.
 
 Some are of one use: ``along@market_run``; without a name they show the first. Those of the
-vehicle are of one ledger: ``plan@fitted``; without a name they show what is planned.
+vehicle are of one ledger: ``plan@fitted``; without a name they show what is planned. That of a hole
+pattern is of one pattern: ``pattern@plate``.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from collections.abc import Callable
 from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
 from wattwright.drawings.drive import envelope, force
+from wattwright.drawings.pattern import pattern
 from wattwright.drawings.placed import chosen_ledger
 from wattwright.drawings.plan import plan
 from wattwright.drawings.rear import rear
@@ -26,6 +28,7 @@ Make = Callable[..., Drawing]
 
 OF_USE: dict[str, Make] = {"along": along, "energy": energy, "currents": currents}
 OF_LEDGER: dict[str, Make] = {"side": side, "plan": plan, "rear": rear}
+OF_PATTERN: dict[str, Make] = {"pattern": pattern}
 DRAWINGS: dict[str, Make] = {
     "windows": windows,
     "force": force,
@@ -33,6 +36,7 @@ DRAWINGS: dict[str, Make] = {
     "range": ranges,
     **OF_LEDGER,
     **OF_USE,
+    **OF_PATTERN,
 }
 
 # Where each belongs, for the pages of the areas; those of a use stand with it.
@@ -40,7 +44,17 @@ OF_AREA: dict[str, tuple[str, ...]] = {
     "vehicle": ("side",),
     "pack": ("windows",),
     "drive": ("force", "envelope", "range"),
+    "mounts": ("pattern",),
 }
+
+
+def of_area(area: str, opened: Opened) -> tuple[str, ...]:
+    """List the drawings on the page of an area; one for each hole pattern there is."""
+    names: list[str] = []
+    for name in OF_AREA.get(area, ()):
+        each = [f"{name}@{about}" for about in opened.build.pattern] if name in OF_PATTERN else []
+        names += each or ([] if name in OF_PATTERN else [name])
+    return tuple(names)
 
 
 def check_name(name: str) -> tuple[str, str]:
@@ -50,7 +64,7 @@ def check_name(name: str) -> tuple[str, str]:
         raise UsageError(f"there is no drawing {kind!r}; there are {', '.join(DRAWINGS)}")
     if about and kind in OF_LEDGER:
         chosen_ledger(about)
-    elif about and kind not in OF_USE:
+    elif about and kind not in (*OF_USE, *OF_PATTERN):
         raise UsageError(f"{kind} is not of one use; only {', '.join(OF_USE)} are")
     return kind, about
 

@@ -4,7 +4,8 @@
     weight_book     what was weighed, taken out and put in, and what it comes to
     side plan rear  what stands where
     a sheet         a procedure of the bench, with blanks and initials
-    template@NAME   the outline of a part at full size; template@check: bars to test a printer
+    template@NAME   the outline of a part at full size; template@check: bars to test a printer;
+                    template@pattern.NAME: the holes of a pattern
 
 The same build, state and paper give the same bytes.
 """
@@ -21,10 +22,11 @@ from wattwright.bench import sheets
 from wattwright.bench.sheet import Sheet
 from wattwright.bench.sheets import SHEETS
 from wattwright.build.reader import Opened
+from wattwright.descriptions.mounts import MountsDescription
 from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.drawings import OF_LEDGER, drawing
 from wattwright.errors import UsageError
-from wattwright.pages import register, sheet, templates, views, weight_book
+from wattwright.pages import pattern_template, register, sheet, templates, views, weight_book
 from wattwright.pages.about import PAPER_NAMES, PAPERS, PageAbout, Printed, frame, state_words
 from wattwright.pages.typeset import pdf
 from wattwright.paper.svg import render
@@ -53,6 +55,11 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
             f"{templates.TEMPLATE}@{name}": f"{name.replace('_', ' ')} from above, full size"
             for name in templates.parts(opened)
         },
+        **{
+            f"{templates.TEMPLATE}@{templates.PATTERN}{name}": f"{found.label or name}: holes, "
+            "full size"
+            for name, found in pattern_template.patterns(assessment).items()
+        },
     }
 
 
@@ -63,7 +70,7 @@ def areas_for(name: str) -> tuple[Area, ...]:
     """
     if name == _REGISTER or name.partition("@")[0] in OF_LEDGER:
         return AREAS
-    return tuple(area for area in AREAS if area.makes is VehicleDescription)
+    return tuple(area for area in AREAS if area.makes in (VehicleDescription, MountsDescription))
 
 
 def printed(
@@ -164,7 +171,11 @@ def _template(
     paper: Paper,
     about: PageAbout,
 ) -> bytes:
-    made = templates.template(of, opened, taste)
+    if of.startswith(templates.PATTERN):
+        pattern = of.removeprefix(templates.PATTERN)
+        made = pattern_template.pattern_template(pattern, assessment, taste)
+    else:
+        made = templates.template(of, opened, taste)
     if kind == "svg":
         from wattwright.paper.template_svg import template_svg
 

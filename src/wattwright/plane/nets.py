@@ -1,6 +1,5 @@
 """Points in a plane from distances between them: weighted least squares, and what is missing.
 
-    start       coordinates by classical multidimensional scaling
     adjust      coordinates that fit all distances best, gains, residuals and their deviations
     suspects    which distances do not agree with the others
     missing     distances to measure, where those there are do not say where every point is
@@ -8,8 +7,8 @@
 Frame: the first point is the origin, the second lies on the positive x axis, and the third is to
 the left of it. Lengths and standard deviations are in one unit of length, whichever.
 
-Sources: classical multidimensional scaling after Torgerson; the method of least squares; data
-snooping after Baarda, its level shared among all readings as Bonferroni's inequality allows.
+Sources: the method of least squares; data snooping after Baarda, its level shared among all
+readings as Bonferroni's inequality allows.
 """
 
 from __future__ import annotations
@@ -22,6 +21,7 @@ from statistics import NormalDist
 
 from wattwright.plane.fits import Point, in_frame, rigid_part
 from wattwright.plane.mirrors import Pair, mirrored_nets
+from wattwright.plane.scaling import start
 from wattwright.plane.solving import factored, solved
 
 # A reading that the others control by less than this share of itself is not controlled at all.
@@ -79,60 +79,6 @@ class Net:
 def critical(count: int) -> float:
     """Return how many deviations the largest of so many residuals may have, 95 % of the time."""
     return NormalDist().inv_cdf(1.0 - FALSE_ALARMS / (2 * max(count, 1)))
-
-
-def start(count: int, pairs: Sequence[Pair], lengths: Sequence[float]) -> tuple[Point, ...]:
-    """Return coordinates by classical scaling; missing distances by the shortest way round.
-
-    ``B = -J D² J / 2``; its part in the plane of its two largest eigenvectors is found by
-    repeated multiplication, and any square root of that part will do.
-    """
-    squares = [[each * each for each in row] for row in _ways(count, pairs, lengths)]
-    means = [sum(row) / count for row in squares]
-    whole = sum(means) / count
-    inner = [
-        [-0.5 * (squares[i][j] - means[i] - means[j] + whole) for j in range(count)]
-        for i in range(count)
-    ]
-    first = [math.cos(1.0 + 2.0 * k) for k in range(count)]
-    second = [math.sin(2.0 + 3.0 * k) for k in range(count)]
-    for _ in range(60):
-        first, second = _times(inner, first), _times(inner, second)
-        size = math.sqrt(_dot(first, first)) or 1.0
-        first = [each / size for each in first]
-        along = _dot(first, second)
-        second = [b - along * a for a, b in zip(first, second, strict=True)]
-        size = math.sqrt(_dot(second, second)) or 1.0
-        second = [each / size for each in second]
-    by_first = _times(inner, first)
-    a, b = _dot(first, by_first), _dot(second, by_first)
-    c = _dot(second, _times(inner, second))
-    root = math.sqrt(max(a, 1e-30))
-    rest = math.sqrt(max(c - b * b / max(a, 1e-30), 0.0))
-    points = [(root * u + b / root * v, rest * v) for u, v in zip(first, second, strict=True)]
-    return in_frame(points)
-
-
-def _dot(first: Sequence[float], second: Sequence[float]) -> float:
-    return sum(a * b for a, b in zip(first, second, strict=True))
-
-
-def _times(matrix: Sequence[Sequence[float]], vector: Sequence[float]) -> list[float]:
-    return [_dot(row, vector) for row in matrix]
-
-
-def _ways(count: int, pairs: Sequence[Pair], lengths: Sequence[float]) -> list[list[float]]:
-    """Shortest ways between all points over the measured distances (Floyd and Warshall)."""
-    far = 2.0 * sum(lengths) + 1.0
-    ways = [[0.0 if i == j else far for j in range(count)] for i in range(count)]
-    for (i, j), length in zip(pairs, lengths, strict=True):
-        if length < ways[i][j]:
-            ways[i][j] = ways[j][i] = length
-    for k in range(count):
-        for i in range(count):
-            for j in range(count):
-                ways[i][j] = min(ways[i][j], ways[i][k] + ways[k][j])
-    return ways
 
 
 def _columns(count: int) -> list[tuple[int, int]]:

@@ -20,8 +20,8 @@ READING = Check(
 HOLE = Check(
     "mounts.pattern_hole",
     "hole against what still assembles",
-    "Diameter of a hole, against the smallest that the bolt still goes through when the measured "
-    "place and the drilled one are both off.",
+    "Diameter to be drilled by a pattern, against the smallest that the bolt still goes through "
+    "when the measured place and the drilled one are both off.",
     "bolt, and twice what the place may be off as measured and as drilled",
     LENGTH,
     Source("ASME Y14.5, fixed fasteners: H = F + T1 + T2", "", "computed"),
@@ -67,7 +67,7 @@ STANDARD = FigureKind(
 CIRCLE = FigureKind(
     "mounts.pattern_circle",
     "circle through the holes",
-    "Diameter of the circle that passes all centres as nearly as any.",
+    "Diameter of the circle that passes all centres as nearly as any, where they lie on one.",
     LENGTH,
 )
 OFF_CIRCLE = FigureKind(

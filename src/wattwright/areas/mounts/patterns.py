@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import lru_cache
 
 from wattwright.areas.mounts import pattern_checks as checks
 from wattwright.areas.mounts.pattern_fit import fitted_on
-from wattwright.build.patterns import Pattern, asked_distance, holes_of, in_order
+from wattwright.areas.mounts.pattern_net import (
+    FINEST,
+    Gains,
+    Laid,
+    Reading,
+    gains_as_values,
+    gains_of,
+    laid_out,
+    missing_of,
+    net_of,
+    only,
+)
+from wattwright.build.patterns import Pattern, asked_distance, in_order
 from wattwright.descriptions.patterns import CircleFound, HoleFound, PatternFound, ReadingFound
 from wattwright.findings import Figure, Finding
 from wattwright.kinds import LENGTH, POSITION, RATIO
@@ -21,7 +33,6 @@ from wattwright.values import (
     Lack,
     Origin,
     Value,
-    bands_of,
     constant,
     doubted,
     either,
@@ -34,65 +45,9 @@ from wattwright.values import (
 )
 
 _NOUGHT = constant(POSITION, 0.0, "nought")
-_FINEST = constant(LENGTH, read("0.02 mm", LENGTH).number, "finest that calipers show")
+# Holes that are all as near to a circle as this share of its radius were meant to lie on one.
+_ROUND = 0.05
 _SERIES = ("fine", "medium", "coarse")
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Reading:
-    """A distance between centres, as it goes into the adjustment."""
-
-    name: str
-    holes: tuple[str, str]
-    centres: Value
-
-
-@dataclass(frozen=True, eq=False)
-class _Laid:
-    """A pattern on its way: holes in the order of the frame, and what is adjusted."""
-
-    name: str
-    order: tuple[str, ...]
-    left: int
-    readings: tuple[_Reading, ...]
-
-    @cached_property
-    def pairs(self) -> tuple[tuple[int, int], ...]:
-        """Places of both holes of every reading."""
-        places = {name: place for place, name in enumerate(self.order)}
-        return tuple((places[r.holes[0]], places[r.holes[1]]) for r in self.readings)
-
-    @cached_property
-    def lengths(self) -> tuple[float, ...]:
-        """Every reading in plain numbers."""
-        return tuple(reading.centres.number or 0.0 for reading in self.readings)
-
-    @cached_property
-    def sds(self) -> tuple[float, ...]:
-        """Standard deviation of every reading; none is finer than what calipers show."""
-        finest = _FINEST.number or 0.0
-        return tuple(
-            max(reading.centres.band, finest) / hole_pattern.DEVIATIONS for reading in self.readings
-        )
-
-    @cached_property
-    def bands(self) -> tuple[Value, ...]:
-        """Band of every reading, resting on it.
-
-        Readings that share a diameter are taken as independent here; what rests on their places
-        follows every diameter by itself.
-        """
-        return tuple(_band(reading.centres) for reading in self.readings)
-
-    @cached_property
-    def values(self) -> tuple[Value, ...]:
-        """Every reading as a value."""
-        return tuple(reading.centres for reading in self.readings)
-
-
-def _band(centres: Value) -> Value:
-    bands = bands_of(centres)
-    return bands[0] if len(bands) == 1 else worked(hole_pattern.band_of_distance, bands)
 
 
 def describe_patterns(patterns: Mapping[str, Pattern]) -> dict[str, PatternFound]:
@@ -107,11 +62,11 @@ def _laid_on(other: str, own: PatternFound, found: Mapping[str, PatternFound]) -
 
 
 def _found(name: str, pattern: Pattern) -> PatternFound:
-    laid = _laid(name, pattern)
-    missing, on_a_line = _missing(laid)
+    laid = laid_out(name, pattern)
+    missing, on_a_line = missing_of(laid)
     if missing or on_a_line or len(laid.order) < 2:
         return _not_placed(name, pattern, laid, missing)
-    net = _net_of(laid)
+    net = net_of(laid)
     named = nets.suspects(net)
     readings = tuple(_judged(laid, net, named))
     words = tuple(laid.readings[place].name for place in named)
@@ -129,40 +84,8 @@ def _found(name: str, pattern: Pattern) -> PatternFound:
     )
 
 
-def _laid(name: str, pattern: Pattern) -> _Laid:
-    """Put the holes in the order of the frame, and turn readings of edges into centres."""
-    free = [
-        each
-        for each in in_order(pattern.hole)
-        if each not in (pattern.zero, pattern.along, pattern.above)
-    ]
-    taken = [chosen or free.pop(0) for chosen in (pattern.zero, pattern.along) if chosen or free]
-    order = tuple(dict.fromkeys([*taken, *in_order(pattern.hole)]))
-    left = order.index(pattern.above) if pattern.above in order[2:] else 0
-    return _Laid(name, order, left, tuple(_centres(pattern)))
-
-
-def _centres(pattern: Pattern) -> Iterator[_Reading]:
-    for table, key, value in pattern.readings():
-        ends = holes_of(key, pattern.hole)
-        if ends is None or not value.known or f"{table}.{key}" in pattern.aside:
-            continue
-        holes = [pattern.hole[end].diameter for end in ends]
-        if table == "inside":
-            value = worked(hole_pattern.between_edges, value, *holes)
-        elif table == "outside":
-            value = worked(hole_pattern.over_edges, value, *holes)
-        if value.known:
-            yield _Reading(f"{table}.{key}", ends, value)
-
-
-def _missing(laid: _Laid) -> tuple[tuple[tuple[str, str], ...], bool]:
-    pairs, on_a_line = nets.missing(len(laid.order), laid.pairs, laid.lengths, laid.sds)
-    return tuple((laid.order[i], laid.order[j]) for i, j in pairs), on_a_line
-
-
 def _not_placed(
-    name: str, pattern: Pattern, laid: _Laid, missing: Sequence[tuple[str, str]]
+    name: str, pattern: Pattern, laid: Laid, missing: Sequence[tuple[str, str]]
 ) -> PatternFound:
     """Say what to measure before any hole has a place."""
     lacks = [
@@ -203,55 +126,11 @@ def _on_a_line(name: str, count: int) -> Lack:
     )
 
 
-def _gains(numbers: Iterable[float]) -> tuple[Value, ...]:
-    return tuple(constant(RATIO, each, "gain") for each in numbers)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Gains:
-    """What follows from the numbers of a net alone, as values.
-
-    ``residuals`` are the gains of every residual, ``places`` of every x and y, ``worst`` of every
-    place in its worst direction.
-    """
-
-    fitted: tuple[Value, ...]
-    residuals: tuple[tuple[Value, ...], ...]
-    places: tuple[tuple[tuple[Value, ...], ...], ...]
-    worst: tuple[tuple[Value, ...], ...]
-    start: tuple[tuple[Value, ...], ...]
-    quantile: Value
-
-
-@lru_cache(maxsize=256)
-def _gains_of(net: nets.Net, sds: tuple[float, ...]) -> _Gains:
-    """Make the values once: an open build is assessed after every change."""
-    residuals = (
-        [(1.0 if k == place else 0.0) - share for k, share in enumerate(row)]
-        for place, row in enumerate(net.shares)
-    )
-    worst = []
-    for gain in net.free_gains:
-        across, up = fits.longest(gain, sds)
-        worst.append(_gains(across * a + up * b for a, b in zip(*gain, strict=True)))
-    return _Gains(
-        tuple(constant(LENGTH, each, "adjusted distance") for each in net.fitted),
-        tuple(_gains(row) for row in residuals),
-        tuple(tuple(_gains(axis) for axis in gain) for gain in net.gains),
-        tuple(worst),
-        tuple(
-            tuple(constant(POSITION, each, "found by search") for each in point)
-            for point in net.points
-        ),
-        constant(RATIO, net.critical, "deviations of the largest residual by chance"),
-    )
-
-
-def _judged(laid: _Laid, net: nets.Net, named: Sequence[int]) -> Iterator[ReadingFound]:
+def _judged(laid: Laid, net: nets.Net, named: Sequence[int]) -> Iterator[ReadingFound]:
     """Hold every reading against the others; where some do not agree, all against the rest."""
     judge, kept = _clean(laid, named) or (net, list(range(len(laid.readings))))
-    quantile = _gains_of(net, laid.sds).quantile
-    rest = _only(laid, kept)
+    quantile = gains_of(net, laid.sds).quantile
+    rest = only(laid, kept)
     for place, reading in enumerate(laid.readings):
         if place in kept and not judge.controlled[kept.index(place)]:
             yield _uncontrolled(laid, reading)
@@ -262,7 +141,7 @@ def _judged(laid: _Laid, net: nets.Net, named: Sequence[int]) -> Iterator[Readin
         else:
             gains, residual = _apart(reading, rest, judge, laid.pairs[place])
             bands = (laid.bands[place], *rest.bands)
-        explained = worked(hole_pattern.widest_explained, quantile, gains, bands, _FINEST)
+        explained = worked(hole_pattern.widest_explained, quantile, gains, bands, FINEST)
         residual = without_band(residual)
         yield ReadingFound(
             reading.name,
@@ -275,47 +154,36 @@ def _judged(laid: _Laid, net: nets.Net, named: Sequence[int]) -> Iterator[Readin
         )
 
 
-def _only(laid: _Laid, kept: Sequence[int]) -> _Laid:
-    """Take some of the readings."""
-    if len(kept) == len(laid.readings):
-        return laid
-    return _Laid(laid.name, laid.order, laid.left, tuple(laid.readings[k] for k in kept))
-
-
-def _clean(laid: _Laid, named: Sequence[int]) -> tuple[nets.Net, list[int]] | None:
+def _clean(laid: Laid, named: Sequence[int]) -> tuple[nets.Net, list[int]] | None:
     """Adjust without the suspects, where the rest still says where every hole is."""
     if not named:
         return None
     kept = [place for place in range(len(laid.readings)) if place not in named]
-    rest = _only(laid, kept)
-    missing, on_a_line = _missing(rest)
-    return None if missing or on_a_line else (_net_of(rest), kept)
+    rest = only(laid, kept)
+    missing, on_a_line = missing_of(rest)
+    return None if missing or on_a_line else (net_of(rest), kept)
 
 
-def _net_of(laid: _Laid) -> nets.Net:
-    return nets.adjust(len(laid.order), laid.pairs, laid.lengths, laid.sds, laid.left)
-
-
-def _residual(laid: _Laid, net: nets.Net, place: int) -> tuple[tuple[Value, ...], Value]:
+def _residual(laid: Laid, net: nets.Net, place: int) -> tuple[tuple[Value, ...], Value]:
     """Work out by how much a reading is more than the net that it is part of has."""
-    made = _gains_of(net, laid.sds)
+    made = gains_of(net, laid.sds)
     gains = made.residuals[place]
     return gains, worked(adjustment.adjusted, _NOUGHT, gains, laid.values, made.fitted)
 
 
 def _apart(
-    reading: _Reading, rest: _Laid, net: nets.Net, pair: tuple[int, int]
+    reading: Reading, rest: Laid, net: nets.Net, pair: tuple[int, int]
 ) -> tuple[tuple[Value, ...], Value]:
     """Work out by how much a reading is more than a net that knows nothing of it has."""
     length, shares = nets.predicted(net, pair)
-    gains = _gains([1.0, *(-share for share in shares)])
+    gains = gains_as_values([1.0, *(-share for share in shares)])
     values = [reading.centres, *rest.values]
-    fitted = _gains_of(net, rest.sds).fitted
+    fitted = gains_of(net, rest.sds).fitted
     fitting = [constant(LENGTH, length, "distance by the others"), *fitted]
     return gains, worked(adjustment.adjusted, _NOUGHT, gains, values, fitting)
 
 
-def _uncontrolled(laid: _Laid, reading: _Reading) -> ReadingFound:
+def _uncontrolled(laid: Laid, reading: Reading) -> ReadingFound:
     """Say of a reading that nothing else says how long it should be: no residual to speak of."""
     lack = asked_distance(laid.name, *_unmeasured(laid, reading), "nothing controls the reading")
     return ReadingFound(
@@ -328,7 +196,7 @@ def _uncontrolled(laid: _Laid, reading: _Reading) -> ReadingFound:
     )
 
 
-def _unmeasured(laid: _Laid, reading: _Reading) -> tuple[str, str]:
+def _unmeasured(laid: Laid, reading: Reading) -> tuple[str, str]:
     """Name a distance that would control a reading: one of its holes to another, else itself."""
     there = {frozenset(each.holes) for each in laid.readings}
     for first in reading.holes:
@@ -339,9 +207,9 @@ def _unmeasured(laid: _Laid, reading: _Reading) -> tuple[str, str]:
 
 
 def _holes(
-    pattern: Pattern, laid: _Laid, net: nets.Net, suspects: Sequence[str]
+    pattern: Pattern, laid: Laid, net: nets.Net, suspects: Sequence[str]
 ) -> Iterator[tuple[str, HoleFound]]:
-    made = _gains_of(net, laid.sds)
+    made = gains_of(net, laid.sds)
     for place, name in enumerate(laid.order):
         x, y = (
             _along(start, gains, laid, made)
@@ -361,7 +229,7 @@ def _holes(
         yield name, _hole(pattern, name, x, y, within)
 
 
-def _along(start: Value, gains: Sequence[Value], laid: _Laid, made: _Gains) -> Value:
+def _along(start: Value, gains: Sequence[Value], laid: Laid, made: Gains) -> Value:
     if not any(gain.number for gain in gains):
         # The frame itself: no reading moves the hole along this axis.
         return start
@@ -373,7 +241,7 @@ def _hole(pattern: Pattern, name: str, x: Value, y: Value, within: Value) -> Hol
     needed = worked(hole_pattern.still_assembles, own.bolt, within, pattern.drilled_within)
     diameter = either(own.drill, own.diameter)
     return HoleFound(
-        own.label, x, y, within, diameter, own.bolt, needed, _standard(own.bolt, needed)
+        own.label, x, y, within, own.drill, diameter, own.bolt, needed, _standard(own.bolt, needed)
     )
 
 
@@ -418,6 +286,11 @@ class _Circle:
     found: tuple[Value, ...]
     off: tuple[Value, ...]
 
+    @property
+    def size(self) -> float:
+        """Its radius in plain numbers."""
+        return self.radius.number or 0.0
+
 
 @lru_cache(maxsize=64)
 def _circle_of(points: tuple[fits.Point, ...]) -> _Circle | None:
@@ -427,7 +300,7 @@ def _circle_of(points: tuple[fits.Point, ...]) -> _Circle | None:
     return _Circle(
         laid.centre,
         constant(POSITION, laid.radius, "found by search"),
-        _gains(each for pair in zip(*laid.gains, strict=True) for each in pair),
+        gains_as_values(each for pair in zip(*laid.gains, strict=True) for each in pair),
         tuple(constant(POSITION, each, "found by search") for point in points for each in point),
         tuple(constant(POSITION, each, "off the circle") for each in laid.off),
     )
@@ -436,7 +309,7 @@ def _circle_of(points: tuple[fits.Point, ...]) -> _Circle | None:
 def _circle(holes: Mapping[str, HoleFound]) -> CircleFound | None:
     found = [holes[name] for name in in_order(holes)]
     laid = _circle_of(tuple((hole.x.number or 0.0, hole.y.number or 0.0) for hole in found))
-    if laid is None:
+    if laid is None or any(abs(each.number or 0.0) > _ROUND * laid.size for each in laid.off):
         return None
     places = [value for hole in found for value in (hole.x, hole.y)]
     radius = worked(adjustment.adjusted, laid.radius, laid.gains, places, laid.found)
@@ -459,7 +332,9 @@ def judge_patterns(patterns: Mapping[str, PatternFound]) -> Iterator[Finding | F
             yield checks.X.of(hole.x, about)
             yield checks.Y.of(hole.y, about)
             yield checks.PLACE.of(hole.place, about)
-            yield checks.HOLE.at_least(hole.diameter, hole.needed, about)
+            if pattern.fit is None:
+                # A part that is laid on another is drilled already, and its offsets are known.
+                yield checks.HOLE.at_least(hole.drill, hole.needed, about)
             yield checks.NEEDED.of(hole.needed, about)
             yield checks.STANDARD_HOLE.of(hole.standard, about)
         if pattern.circle is not None:
