@@ -52,6 +52,7 @@ ASKS = (
     "No high-voltage",
     "Give motor, inverter",
     "Give the motor",
+    "Name holes",
 )
 
 

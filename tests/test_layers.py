@@ -16,7 +16,7 @@ ROOT = Path(wattwright.__file__).parent
 
 # Lowest first. A name stands for the module, or for the package and everything in it.
 LAYERS = (
-    ("kinds", "errors", "great_circle", "limit_edges", "once", "waves"),
+    ("kinds", "errors", "great_circle", "limit_edges", "once", "plane", "waves"),
     ("unit_hints",),
     ("unit_table",),
     ("units_written",),

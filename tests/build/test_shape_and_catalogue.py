@@ -42,6 +42,9 @@ def test_shapes_follow_from_annotations() -> None:
         "cabin": "record",
         "use": "records",
         "season": "records",
+        "survey": "record",
+        "mounts": "record",
+        "pattern": "records",
         "weigh_in": "record",
         "instrument": "records",
     }

@@ -23,7 +23,7 @@ def test_without_a_name_the_pages_are_listed(run, examples):
     assert answer.code == 0
     names = [line.split(" ")[0] for line in answer.out.splitlines()]
     assert names[:5] == ["register", "weight_book", "side", "plan", "rear"]
-    assert names[5:8] == ["weigh_donor", "weigh_in", "template@check"]
+    assert names[5:9] == ["weigh_donor", "weigh_in", "transfer_holes", "template@check"]
     assert "template@charger" in names
 
 

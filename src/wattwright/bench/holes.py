@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from wattwright.assessment import Assessment, shown
 from wattwright.bench.sheet import Line, Sheet
 from wattwright.build.model import Build
-from wattwright.descriptions.mounts import MountsDescription
 from wattwright.descriptions.patterns import PatternFound
+from wattwright.drawings.pattern import patterns_of
 from wattwright.given import Given, Origin
 from wattwright.kinds import LENGTH
 from wattwright.units import Taste, read
@@ -39,10 +39,7 @@ _BAR = read("100 mm ± 0.2", LENGTH)
 
 def holes_sheet(build: Build, assessment: Assessment, taste: Taste) -> Sheet:
     """Carry every pattern that has its places over to the new part."""
-    found: dict[str, PatternFound] = {}
-    if MountsDescription in assessment.descriptions:
-        patterns = assessment.descriptions[MountsDescription].patterns
-        found = {name: each for name, each in patterns.items() if each.placed}
+    found = {name: each for name, each in patterns_of(assessment).items() if each.placed}
     lines = [*_print(), *(line for name in found for line in _pattern(name, found[name], taste))]
     del build
     return Sheet(
@@ -107,7 +104,7 @@ def _pattern(name: str, found: PatternFound, taste: Taste) -> Iterator[Line]:
             f"{words}, hole {hole}",
             _CALIPERS,
             kind=LENGTH,
-            expected=each.diameter if each.diameter.known else None,
+            expected=each.shown if each.shown.known else None,
             limit=each.needed if each.needed.known else None,
             sense="at least",
             stop_if="the bolt does not go in by hand: find the hole that is off before the file",

@@ -65,7 +65,8 @@ def parser() -> argparse.ArgumentParser:
         help="windows (voltages side by side), force (at the road, by gear), envelope (torque of "
         "the motors), range (at a steady speed); what is placed where: side, plan (from above), "
         "rear (from behind), as planned or, as in plan@fitted, as fitted today; or of a use, such "
-        "as along@NAME: along (over its time), energy (where it goes), currents (by how long)",
+        "as along@NAME: along (over its time), energy (where it goes), currents (by how long); "
+        "pattern@NAME (a hole pattern with what was measured)",
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 

@@ -13,17 +13,18 @@ class HoleFound:
     """A hole at its place on the sheet.
 
     ``place`` is the radius within which its centre is 95 % of the time, against the best fit of
-    all holes. ``drill`` is the hole to be made; ``diameter`` is the same, or the hole as it is
-    where nothing is said of one to be made. ``needed`` is what still assembles, ``standard`` the
-    usual clearance hole that is not smaller.
+    all holes. ``diameter`` is the hole as it is, ``drill`` the one to be made of it in a new part,
+    ``shown`` what a template draws: the latter, or else the former. ``needed`` is what still
+    assembles, ``standard`` the usual clearance hole that is not smaller.
     """
 
     label: str
     x: Value
     y: Value
     place: Value
-    drill: Value
     diameter: Value
+    drill: Value
+    shown: Value
     bolt: Value
     needed: Value
     standard: Value

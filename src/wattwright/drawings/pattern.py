@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wattwright.assessment import Assessment, shown
 from wattwright.build.reader import Opened
@@ -48,16 +48,23 @@ _SLOT = Stroke(0.7)
 _HEAD_ROOM = 9.0
 _FINEST = read("0.01 mm", POSITION).number
 # Where the columns of both lists begin.
-_HOLE_COLUMNS = (0.0, 16.0, 40.0, 64.0)
-_READING_COLUMNS = (92.0, 126.0, 152.0)
-_FIT_COLUMNS = (0.0, 16.0, 60.0, 104.0)
+_HOLE_COLUMNS = (0.0, 14.0, 40.0, 66.0)
+_READING_COLUMNS = (92.0, 118.0, 145.0)
+_FIT_COLUMNS = (0.0, 14.0, 58.0, 102.0)
 # The longest offset is drawn about as long as this, in mm.
 _LONGEST = 14.0
 
 
+def patterns_of(assessment: Assessment) -> Mapping[str, PatternFound]:
+    """List the hole patterns of an assessment by name; none where the area has not begun."""
+    if MountsDescription not in assessment.descriptions:
+        return {}
+    return assessment.descriptions[MountsDescription].patterns
+
+
 def pattern(opened: Opened, assessment: Assessment, taste: Taste, about: str = "") -> Drawing:
     """Draw one hole pattern, the first where none is named."""
-    known = assessment.descriptions[MountsDescription].patterns
+    known = patterns_of(assessment)
     if about and about not in known:
         there = ", ".join(known) or "none"
         raise UsageError(f"there is no pattern {about!r}; there are {there}")

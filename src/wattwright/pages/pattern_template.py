@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 
 from wattwright.assessment import Assessment, shown
-from wattwright.descriptions.mounts import MountsDescription
 from wattwright.descriptions.patterns import HoleFound, OffsetFound, PatternFound
+from wattwright.drawings.pattern import patterns_of
 from wattwright.errors import UsageError
 from wattwright.kinds import LENGTH
 from wattwright.pages.templates import ADVICE
@@ -38,15 +38,13 @@ _COLUMN = 6.0
 
 def patterns(assessment: Assessment) -> dict[str, PatternFound]:
     """List the patterns that have a template: those whose holes all have their places."""
-    if MountsDescription not in assessment.descriptions:
-        return {}
-    found = assessment.descriptions[MountsDescription].patterns
+    found = patterns_of(assessment)
     return {name: pattern for name, pattern in found.items() if pattern.placed}
 
 
 def pattern_template(name: str, assessment: Assessment, taste: Taste) -> Template:
     """Draw the template of a pattern. Raises UsageError where that cannot be."""
-    known = assessment.descriptions[MountsDescription].patterns
+    known = patterns_of(assessment)
     if name not in known:
         raise UsageError(f"there is no pattern {name!r}; there are {', '.join(known) or 'none'}")
     found = known[name]
@@ -83,20 +81,20 @@ def _drawn(found: PatternFound) -> Iterator[Shape]:
     )
     yield from _axis(found)
     for name, hole in found.holes.items():
-        at, radius = place(hole), millimetres(hole.diameter.number or 0.0) / 2
-        if hole.diameter.known:
+        at, radius = place(hole), millimetres(hole.shown.number or 0.0) / 2
+        if hole.shown.known:
             yield Circle(HOLES, at, radius)
         else:
             yield Circle(CENTRE, at, _RING)
         yield from _cross(at, max(radius, _RING) + _ARM)
         yield _name(name, at, max(radius, _RING), middle)
         met = found.fit.holes.get(name) if found.fit else None
-        if met is not None and hole.diameter.known:
+        if met is not None and hole.shown.known:
             yield from _slot(at, radius, met)
 
 
 def _cross(at: Point, arm: float) -> Iterator[Shape]:
-    """Draw each arm from the centre outwards, so that no gap of the dashes lies on the punch mark."""
+    """Draw each arm from the centre outwards: no gap of the dashes lies on the punch mark."""
     for dx, dy in ((1, 0), (-1, 0), (0, 1), (0, -1)):
         yield Line(CENTRE, at, (at[0] + dx * arm, at[1] + dy * arm))
 
@@ -152,7 +150,7 @@ def _rows(words: str, found: PatternFound, taste: Taste) -> Iterator[tuple[str, 
     slots = found.fit.holes if found.fit else {}
     for name, met in slots.items():
         hole = found.holes[name]
-        if (met.slot.number or 0.0) > (hole.diameter.number or 0.0):
+        if (met.slot.number or 0.0) > (hole.shown.number or 0.0):
             yield f"hole {name}: slot {shown(met.slot, taste)} long", _SMALL
     yield "Hold a rule against both bars, then against these distances:", _SMALL
 

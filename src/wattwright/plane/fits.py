@@ -38,6 +38,16 @@ def middle(points: Sequence[Point]) -> Point:
     return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
 
 
+def row_of(points: Sequence[Point]) -> Point:
+    """Return the direction in which points are spread most, as a step of one."""
+    mx, my = middle(points)
+    xx = sum((x - mx) ** 2 for x, _ in points)
+    yy = sum((y - my) ** 2 for _, y in points)
+    xy = sum((x - mx) * (y - my) for x, y in points)
+    turn = math.atan2(2 * xy, xx - yy) / 2
+    return math.cos(turn), math.sin(turn)
+
+
 def rigid_part(points: Sequence[Point], gains: Sequence[Gain]) -> tuple[Gain, ...]:
     """Take from gains what moves and turns all points alike: what is left is against their fit."""
     mx, my = middle(points)

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
-from wattwright.plane.fits import Point
+from wattwright.plane.fits import Point, middle, row_of
 
 Pair = tuple[int, int]
 
@@ -76,13 +76,9 @@ def _other_side(
 ) -> Iterator[tuple[Point, ...]]:
     """Yield the net with one point beyond the line of its neighbours, if it fits there at all."""
     there = [points[j] for j, _, _ in near]
-    mx, my = (sum(each[axis] for each in there) / len(there) for axis in (0, 1))
-    xx = sum((x - mx) ** 2 for x, _ in there)
-    yy = sum((y - my) ** 2 for _, y in there)
-    xy = sum((x - mx) * (y - my) for x, y in there)
-    turn = math.atan2(2 * xy, xx - yy) / 2
-    end = (mx + math.cos(turn), my + math.sin(turn))
-    spot = _over_line((points[k],), frozenset({0}), (mx, my), end)[0]
+    mx, my = middle(there)
+    ux, uy = row_of(there)
+    spot = _over_line((points[k],), frozenset({0}), (mx, my), (mx + ux, my + uy))[0]
     readings = [(points[j], length, sd) for j, length, sd in near]
     spot = _placed(spot, readings)
     off = sum(((length - math.dist(spot, at)) / sd) ** 2 for at, length, sd in readings)

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from statistics import NormalDist
 
-from wattwright.plane.fits import Point, in_frame, rigid_part
+from wattwright.plane.fits import Point, in_frame, middle, rigid_part, row_of
 from wattwright.plane.mirrors import Pair, mirrored_nets
 from wattwright.plane.scaling import start
 from wattwright.plane.solving import factored, solved
@@ -31,7 +31,9 @@ FALSE_ALARMS = 0.05
 # Two readings whose removal helps alike cannot be told apart: chi squared of one degree, 95 %.
 TOLD_APART = 3.841
 # A pivot that is left with less than this share of its diagonal: nothing holds the point there.
-_FLOPPY = 1e-9
+_FLOPPY = 1e-7
+# Points no farther off a line than so many of their own deviations stand in a row for all we know.
+_IN_A_ROW = 2.0
 # A point less than this share of the farthest one off the x axis says nothing about its sides.
 _OFF_THE_AXIS = 0.1
 _ROUNDS = 80
@@ -346,7 +348,20 @@ def _next_missing(
         ]
         if apart and max(apart) > _MIRROR * max(sds):
             return open_pairs[apart.index(max(apart))], False
-    return None, False
+    row = count > 2 and _in_a_row(_net(points, tuple(pairs), lengths, sds), sds)
+    return (_farthest_off(points, open_pairs) if row else None), row and not open_pairs
+
+
+def _in_a_row(net: Net, sds: Sequence[float]) -> bool:
+    """Tell whether no point is off the line of all by more than it may be off by chance."""
+    ux, uy = row_of(net.points)
+    mx, my = middle(net.points)
+    for (x, y), (right, up) in zip(net.points, net.free_gains, strict=True):
+        off = abs((y - my) * ux - (x - mx) * uy)
+        across = (sd * (b * ux - a * uy) for a, b, sd in zip(right, up, sds, strict=True))
+        if off > _IN_A_ROW * math.sqrt(sum(each * each for each in across)):
+            return False
+    return True
 
 
 def _farthest_off(points: Sequence[Point], open_pairs: Sequence[Pair]) -> Pair | None:

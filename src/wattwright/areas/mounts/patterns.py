@@ -239,9 +239,17 @@ def _along(start: Value, gains: Sequence[Value], laid: Laid, made: Gains) -> Val
 def _hole(pattern: Pattern, name: str, x: Value, y: Value, within: Value) -> HoleFound:
     own = pattern.hole[name]
     needed = worked(hole_pattern.still_assembles, own.bolt, within, pattern.drilled_within)
-    diameter = either(own.drill, own.diameter)
     return HoleFound(
-        own.label, x, y, within, own.drill, diameter, own.bolt, needed, _standard(own.bolt, needed)
+        own.label,
+        x,
+        y,
+        within,
+        either(own.diameter, own.drill),
+        own.drill,
+        either(own.drill, own.diameter, asking=1),
+        own.bolt,
+        needed,
+        _standard(own.bolt, needed),
     )
 
 
