@@ -40,7 +40,8 @@ def test_every_line_that_is_read_into_a_field_names_one_that_exists(name: str) -
         assert line.act
         if line.path:
             assert find(line.path) is not None, line.path
-    assert [line.name for line in found.lines if line.name in WHEELS] == list(WHEELS)
+    wheels = list(WHEELS) if name.startswith("weigh_") else []
+    assert [line.name for line in found.lines if line.name in WHEELS] == wheels
 
 
 def test_the_donor_is_expected_to_weigh_what_it_weighed_before() -> None:

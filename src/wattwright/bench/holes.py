@@ -86,20 +86,20 @@ def _pattern(name: str, found: PatternFound, taste: Taste) -> Iterator[Line]:
     if found.suspects:
         stop = f"{' or '.join(found.suspects)} does not agree with the others: measure it first"
     yield Line(
-        f"{name}_punch",
+        f"{name}.punch",
         f"Lay the template on the {side} of the part, tape it, and punch every cross: prick punch "
         "first, look through a glass, then the centre punch.",
         words,
         "prick punch, centre punch",
         stop_if=stop,
     )
-    yield Line(f"{name}_pilot", "Drill every hole with the pilot drill.", words, "drill of 3 mm")
+    yield Line(f"{name}.pilot", "Drill every hole with the pilot drill.", words, "drill of 3 mm")
     for first, second in _pairs(found):
         yield _distance(name, words, found, first, second)
     for hole, each in found.holes.items():
         usual = f"; the usual hole is {shown(each.standard, taste)}" if each.standard.known else ""
         yield Line(
-            f"{name}_size_{hole}",
+            f"{name}.size.{hole}",
             f"Drill to size, deburr, and measure the hole twice, a quarter turn apart{usual}.",
             f"{words}, hole {hole}",
             _CALIPERS,
@@ -132,7 +132,7 @@ def _distance(name: str, words: str, found: PatternFound, first: str, second: st
         LENGTH, apart, Given(f"{name}.{first}", label, Origin.COMPUTED, label, within)
     )
     return Line(
-        f"{name}_{first}_{second}",
+        f"{name}.{first}.{second}",
         "Measure from pilot hole to pilot hole, same edges.",
         f"{words}, holes {first} and {second}",
         _CALIPERS,

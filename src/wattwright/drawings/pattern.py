@@ -46,10 +46,12 @@ _OTHER = Stroke(0.35, (1.4, 0.9))
 _AXIS = Stroke(0.25, (6.0, 1.2, 1.2, 1.2))
 _SLOT = Stroke(0.7)
 _HEAD_ROOM = 9.0
+# Where along a line its number may stand, the best first.
+_SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 _FINEST = read("0.01 mm", POSITION).number
 # Where the columns of both lists begin.
 _HOLE_COLUMNS = (0.0, 14.0, 40.0, 66.0)
-_READING_COLUMNS = (92.0, 118.0, 145.0)
+_READING_COLUMNS = (90.0, 111.0, 140.0)
 _FIT_COLUMNS = (0.0, 14.0, 58.0, 102.0)
 # The longest offset is drawn about as long as this, in mm.
 _LONGEST = 14.0
@@ -128,8 +130,12 @@ def _axis(found: PatternFound, view: View) -> Iterator[Shape]:
 
 def _lines(found: PatternFound, view: View) -> Iterator[Shape]:
     for reading in found.readings:
-        start, end = (view.at(*_at(found.holes[name])) for name in reading.holes)
-        yield line(start, end, _SUSPECT if reading.suspect else _MEASURED)
+        yield line(*_ends(found, view, reading), _SUSPECT if reading.suspect else _MEASURED)
+
+
+def _ends(found: PatternFound, view: View, reading: ReadingFound) -> tuple[Point, Point]:
+    first, second = (found.holes[name] for name in reading.holes)
+    return view.at(*_at(first)), view.at(*_at(second))
 
 
 def _holes(found: PatternFound, view: View) -> Iterator[Shape]:
@@ -203,15 +209,20 @@ def _names(found: PatternFound, view: View) -> Iterator[Shape]:
 def _residuals(found: PatternFound, view: View, taken: list[Box], taste: Taste) -> Iterator[Shape]:
     """Write on the lines what the readings differ by: suspects first, others where room is left."""
     within = Box(MARGIN, 0.0, WIDE - MARGIN, 1000.0)
+    lines = {reading.name: _ends(found, view, reading) for reading in found.readings}
     for reading in sorted(found.readings, key=lambda each: not each.suspect):
         if not reading.residual.known:
             continue
-        start, end = (view.at(*_at(found.holes[name])) for name in reading.holes)
+        start, end = lines[reading.name]
         words = _apart(reading, taste)
         size = TEXT if reading.suspect else SMALLEST_TEXT
         label = Label((f"{words} ?" if reading.suspect else words,), size, bold=reading.suspect)
-        spots = [between(start, end, share) for share in (0.5, 0.4, 0.6, 0.3, 0.7)]
-        box = free_place(_over(label, spots), within, taken)
+        spots = [between(start, end, share) for share in _SHARES]
+        others = [ends for name, ends in lines.items() if name != reading.name]
+        box = free_place(_over(label, spots), within, taken, others)
+        if box is not None and any(box.cut(*ends) for ends in others) and not reading.suspect:
+            # On a crossing nobody could tell whose number it is; the list below has it.
+            continue
         if box is None and reading.suspect:
             box = free_place(beside(label, spots), within, taken)
         if box is not None:

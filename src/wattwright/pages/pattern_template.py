@@ -27,13 +27,15 @@ from wattwright.paper.template import (
     arrow,
     millimetres,
 )
-from wattwright.units import Taste, write
+from wattwright.units import Taste, read, write
 
 _TALL, _SMALL, _NAME = 7.0, 4.0, 5.0
 _PITCH = 1.35
 _ARM, _RING, _GAP = 6.0, 4.0, 8.0
 _AXIS = 12.0
 _COLUMN = 6.0
+# What a good rule shows: distances are written as closely as that.
+_RULE = read("0.1 mm", LENGTH).number
 
 
 def patterns(assessment: Assessment) -> dict[str, PatternFound]:
@@ -184,5 +186,4 @@ def _distances(found: PatternFound, taste: Taste) -> Iterator[str]:
         apart = math.dist(
             (one.x.number or 0.0, one.y.number or 0.0), (two.x.number or 0.0, two.y.number or 0.0)
         )
-        within = max(one.place.number or 0.0, two.place.number or 0.0)
-        yield f"{first} to {second}: {write(apart, LENGTH, taste, within).partition(' ± ')[0]}"
+        yield f"{first} to {second}: {write(apart, LENGTH, taste, _RULE).partition(' ± ')[0]}"
