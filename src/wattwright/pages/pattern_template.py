@@ -34,8 +34,8 @@ _PITCH = 1.35
 _ARM, _RING, _GAP = 6.0, 4.0, 8.0
 _AXIS = 12.0
 _COLUMN = 6.0
-# What a good rule shows: distances are written as closely as that.
-_RULE = read("0.1 mm", LENGTH).number
+# Distances are written as closely as calipers tell them.
+_CLOSE = read("0.05 mm", LENGTH).number
 
 
 def patterns(assessment: Assessment) -> dict[str, PatternFound]:
@@ -186,4 +186,4 @@ def _distances(found: PatternFound, taste: Taste) -> Iterator[str]:
         apart = math.dist(
             (one.x.number or 0.0, one.y.number or 0.0), (two.x.number or 0.0, two.y.number or 0.0)
         )
-        yield f"{first} to {second}: {write(apart, LENGTH, taste, _RULE).partition(' ± ')[0]}"
+        yield f"{first} to {second}: {write(apart, LENGTH, taste, _CLOSE).partition(' ± ')[0]}"
