@@ -46,6 +46,7 @@ def test_the_final_hole_is_read_against_what_still_assembles() -> None:
     assert line is not None
     assert line.sense == "at least"
     assert line.expects("metric").startswith("at least 11.2")
+    assert line.act.startswith("Drill to 11.5 mm, deburr")
     # ISO 273 has 12 mm for M10 in the coarse series.
     assert "the usual hole is 12 mm" in line.act
 
@@ -62,3 +63,11 @@ def test_a_pattern_without_places_has_no_lines() -> None:
     found = made(pattern("whole"), pattern("part", {"1-2": 100.0, "2-3": 80.0}))
     assert not [line for line in found.lines if line.name.startswith("part.")]
     assert found.line("whole.punch") is not None
+
+
+def test_a_part_that_is_drilled_already_is_not_drilled_again() -> None:
+    found = made(pattern("old"), pattern("new", plain={"like": '"old"'}))
+    assert {line.name.partition(".")[0] for line in found.lines[3:]} == {"old"}
+    kept = made(pattern(hole={**HOLE, "drill": '"none"'}))
+    assert kept.line("plate.1.2") is not None
+    assert kept.line("plate.size.1") is None

@@ -39,7 +39,12 @@ _BAR = read("100 mm ± 0.2", LENGTH)
 
 def holes_sheet(build: Build, assessment: Assessment, taste: Taste) -> Sheet:
     """Carry every pattern that has its places over to the new part."""
-    found = {name: each for name, each in patterns_of(assessment).items() if each.placed}
+    # A part that is laid on another is drilled already.
+    found = {
+        name: each
+        for name, each in patterns_of(assessment).items()
+        if each.placed and each.fit is None
+    }
     lines = [*_print(), *(line for name in found for line in _pattern(name, found[name], taste))]
     del build
     return Sheet(
@@ -97,10 +102,13 @@ def _pattern(name: str, found: PatternFound, taste: Taste) -> Iterator[Line]:
     for first, second in _pairs(found):
         yield _distance(name, words, found, first, second)
     for hole, each in found.holes.items():
+        if each.drill.absent:
+            continue
         usual = f"; the usual hole is {shown(each.standard, taste)}" if each.standard.known else ""
+        size = shown(each.drill, taste) if each.drill.known else "size"
         yield Line(
             f"{name}.size.{hole}",
-            f"Drill to size, deburr, and measure the hole twice, a quarter turn apart{usual}.",
+            f"Drill to {size}, deburr, and measure the hole twice, a quarter turn apart{usual}.",
             f"{words}, hole {hole}",
             _CALIPERS,
             kind=LENGTH,
