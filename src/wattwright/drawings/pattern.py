@@ -108,10 +108,14 @@ def _picture(found: PatternFound, top: float, taste: Taste) -> tuple[Shape, ...]
 def _view(found: PatternFound, top: float) -> View:
     """Choose the scale so that holes, names and axis have room."""
     reach = max((hole.diameter.number or 0.0) for hole in found.holes.values()) / 2
-    xs, ys = zip(*(_at(hole) for hole in found.holes.values()), strict=True)
+    there = [_at(hole) for hole in found.holes.values()]
+    for name, met in (found.fit.holes if found.fit else {}).items():
+        x, y = _at(found.holes[name])
+        there.append((x - (met.x.number or 0.0), y - (met.y.number or 0.0)))
+    xs, ys = zip(*there, strict=True)
     low = (min(xs) - reach, min(ys) - reach)
     high = (max(xs) + reach + 1e-6, max(ys) + reach + 1e-6)
-    inner = Box(MARGIN + 12.0, top + 4.0, WIDE - MARGIN - 12.0, top + _TALL)
+    inner = Box(MARGIN + 16.0, top + 4.0, WIDE - MARGIN - 16.0, top + _TALL)
     view = View.of(low, high, inner)
     # What is flat needs no height: the picture moves up to the words above it.
     spare = inner.height - (high[1] - low[1]) * view.mm_per_metre

@@ -36,8 +36,12 @@ _FLOPPY = 1e-7
 _IN_A_ROW = 2.0
 # A point less than this share of the farthest one off the x axis says nothing about its sides.
 _OFF_THE_AXIS = 0.1
-_ROUNDS = 80
+_ROUNDS = 40
 _SETTLED = 1e-13
+# Steps that gain less than this share of the squares, or than this much of them, change no digit.
+_GAINED, _NOTHING = 1e-11, 1e-18
+# From one mirror image to a better one, so many times.
+_TURNS = 4
 # A net told from its mirror image by less than so many standard deviations is not told from it.
 _MIRROR = 4.0
 
@@ -167,8 +171,9 @@ def settled(
             damping = max(10.0 * damping, 1e-6)
         else:
             break
+        gained = cost - then
         now, cost, damping = tried, then, max(damping / 100.0, 1e-12)
-        if max(map(abs, step)) < _SETTLED * scale:
+        if max(map(abs, step)) < _SETTLED * scale or gained <= _GAINED * cost + _NOTHING:
             break
     return tuple(now)
 
@@ -198,7 +203,7 @@ def _best(
 ) -> tuple[Point, ...]:
     """Return the coordinates of least squares, also where the start led to a mirrored point."""
     points = in_frame(settled(start(count, pairs, lengths), pairs, lengths, sds))
-    for _ in range(count):
+    for _ in range(_TURNS):
         least = squares_of(points, pairs, lengths, sds)
         better = points
         for other in mirrored_nets(points, pairs, lengths, sds):
@@ -323,20 +328,14 @@ def _next_missing(
     open_pairs = [
         (i, j) for i in range(count) for j in range(i + 1, count) if frozenset((i, j)) not in there
     ]
-    points = _best(count, pairs, lengths, sds)
-    rows = _rows(points, pairs)
-    normal = _normal(rows, [1.0 / (sd * sd) for sd in sds], max(2 * count - 3, 1))
-    if not factored(normal, _FLOPPY)[1]:
-        # The way in which the net can move without a distance changing.
-        way = _loose(normal)
-        moved = [
-            abs(sum(slope * way[k] for k, slope in row)) for _, row in _rows(points, open_pairs)
-        ]
-        if not moved or max(moved) < 1e-6:
-            # Where no first step changes a distance, a point stands on the line of the others.
-            off = _farthest_off(points, open_pairs)
-            return off, off is None
-        return open_pairs[moved.index(max(moved))], False
+    points = in_frame(settled(start(count, pairs, lengths), pairs, lengths, sds))
+    loose = _loose_pair(points, pairs, lengths, sds, open_pairs)
+    if loose is None:
+        # The best of all may be loose where the first that was found is not.
+        points = _best(count, pairs, lengths, sds)
+        loose = _loose_pair(points, pairs, lengths, sds, open_pairs)
+    if loose is not None:
+        return loose
     here = squares_of(points, pairs, lengths, sds)
     for other in mirrored_nets(points, pairs, lengths, sds):
         moved_net = settled(other, pairs, lengths, sds)
@@ -348,8 +347,30 @@ def _next_missing(
         ]
         if apart and max(apart) > _MIRROR * max(sds):
             return open_pairs[apart.index(max(apart))], False
-    row = count > 2 and _in_a_row(_net(points, tuple(pairs), lengths, sds), sds)
-    return (_farthest_off(points, open_pairs) if row else None), row and not open_pairs
+    return None, False
+
+
+def _loose_pair(
+    points: Sequence[Point],
+    pairs: Sequence[Pair],
+    lengths: Sequence[float],
+    sds: Sequence[float],
+    open_pairs: Sequence[Pair],
+) -> tuple[Pair | None, bool] | None:
+    """Name the distance that would hold what is loose, or say that all stand in a row."""
+    rows = _rows(points, pairs)
+    normal = _normal(rows, [1.0 / (sd * sd) for sd in sds], max(2 * len(points) - 3, 1))
+    if factored(normal, _FLOPPY)[1]:
+        row = len(points) > 2 and _in_a_row(_net(points, tuple(pairs), lengths, sds), sds)
+        return (None, True) if row else None
+    # The way in which the net can move without a distance changing.
+    way = _loose(normal)
+    moved = [abs(sum(slope * way[k] for k, slope in row)) for _, row in _rows(points, open_pairs)]
+    if not moved or max(moved) < 1e-6:
+        # Where no first step changes a distance, a point stands on the line of the others.
+        off = _farthest_off(points, open_pairs)
+        return off, off is None
+    return open_pairs[moved.index(max(moved))], False
 
 
 def _in_a_row(net: Net, sds: Sequence[float]) -> bool:
