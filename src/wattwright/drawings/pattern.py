@@ -46,6 +46,8 @@ _OTHER = Stroke(0.35, (1.4, 0.9))
 _AXIS = Stroke(0.25, (6.0, 1.2, 1.2, 1.2))
 _SLOT = Stroke(0.7)
 _HEAD_ROOM = 9.0
+# How a reading of edges is told from one of centres.
+_EDGES = {"inside": " web", "outside": " over"}
 # Where along a line its number may stand, the best first.
 _SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 _FINEST = read("0.01 mm", POSITION).number
@@ -222,7 +224,8 @@ def _residuals(found: PatternFound, view: View, taken: list[Box], taste: Taste) 
         size = TEXT if reading.suspect else SMALLEST_TEXT
         label = Label((f"{words} ?" if reading.suspect else words,), size, bold=reading.suspect)
         spots = [between(start, end, share) for share in _SHARES]
-        others = [ends for name, ends in lines.items() if name != reading.name]
+        own = {(start, end), (end, start)}
+        others = [ends for ends in lines.values() if ends not in own]
         box = free_place(_over(label, spots), within, taken, others)
         if box is not None and any(box.cut(*ends) for ends in others) and not reading.suspect:
             # On a crossing nobody could tell whose number it is; the list below has it.
@@ -245,10 +248,14 @@ def _lifted(label: Label, box: Box) -> Iterator[Shape]:
     yield from label.at(box.left, box.top)
 
 
+def _short(number: float, taste: Taste) -> str:
+    return write(number, POSITION, taste, _FINEST).partition(" ± ")[0]
+
+
 def _apart(reading: ReadingFound, taste: Taste) -> str:
     """Write a residual with its sign, to a hundredth of a millimetre or its like in inches."""
     number = reading.residual.number or 0.0
-    words = write(abs(number), POSITION, taste, _FINEST).partition(" ± ")[0]
+    words = _short(abs(number), taste)
     sign = "" if abs(number) < _FINEST / 2 else "-" if number < 0.0 else "+"
     return f"{sign}{words}"
 
@@ -301,16 +308,16 @@ def _table(
 
 def _hole_rows(found: PatternFound, taste: Taste) -> Iterator[tuple[tuple[str, ...], bool]]:
     for name, hole in found.holes.items():
-        x, y = (shown(each, taste, band=False) for each in (hole.x, hole.y))
-        yield (name.replace("_", " "), x, y, shown(hole.place, taste)), False
+        cells = (_short(each.number or 0.0, taste) for each in (hole.x, hole.y, hole.place))
+        yield (name.replace("_", " "), *cells), False
 
 
 def _reading_rows(found: PatternFound, taste: Taste) -> Iterator[tuple[tuple[str, ...], bool]]:
     for reading in found.readings:
         table, _, key = reading.name.partition(".")
         apart = _apart(reading, taste) if reading.residual.known else "unchecked"
-        length = shown(reading.centres, taste, band=False)
-        words = key if table == "centres" else f"{key}, {table}"
+        length = _short(reading.centres.number or 0.0, taste)
+        words = f"{key}{_EDGES.get(table, '')}"
         yield (words, length, f"{apart} ?" if reading.suspect else apart), reading.suspect
 
 
