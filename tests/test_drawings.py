@@ -56,6 +56,7 @@ ASKS = (
     "Give motor, inverter",
     "Give the motor",
     "No body has all its measures",
+    "Name holes",
 )
 
 

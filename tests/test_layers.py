@@ -17,8 +17,8 @@ ROOT = Path(wattwright.__file__).parent
 # Lowest first. A name stands for the module, or for the package and everything in it.
 LAYERS = (
     (
-        *("convex", "kinds", "errors", "great_circle", "limit_edges", "once", "point_network"),
-        "waves",
+        *("convex", "kinds", "errors", "great_circle", "limit_edges", "once", "plane"),
+        *("point_network", "waves"),
     ),
     ("closest", "network_adjustment", "unit_hints"),
     ("unit_table",),

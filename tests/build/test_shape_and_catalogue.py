@@ -46,6 +46,7 @@ def test_shapes_follow_from_annotations() -> None:
         "mounts": "record",
         "body": "records",
         "clearance": "record",
+        "pattern": "records",
         "weigh_in": "record",
         "instrument": "records",
     }

@@ -87,6 +87,7 @@ def test_there_are_tables_and_all_of_them_are_read() -> None:
     assert SHIPPED == [
         "cell_limits",
         "cell_ocv",
+        "clearance_holes",
         "cycles",
         "instruments",
         "road_load_default",

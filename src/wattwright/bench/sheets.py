@@ -6,6 +6,7 @@ from collections.abc import Callable
 from weakref import WeakKeyDictionary
 
 from wattwright.assessment import Assessment
+from wattwright.bench.holes import holes_sheet
 from wattwright.bench.mounting import measure_sheet, pose_sheet
 from wattwright.bench.sheet import Sheet
 from wattwright.bench.weighing import donor_sheet, weigh_in_sheet
@@ -21,6 +22,7 @@ SHEETS: dict[str, Make] = {
     "weigh_in": weigh_in_sheet,
     "measure_mounts": measure_sheet,
     "check_pose": pose_sheet,
+    "transfer_holes": holes_sheet,
 }
 
 # Of each assessment once: a page of readings asks for the sheet of every one of them.

@@ -13,6 +13,7 @@ from wattwright.build.instruments import Instrument
 from wattwright.build.mounts import Mounts
 from wattwright.build.pack import Pack
 from wattwright.build.parts import Place
+from wattwright.build.patterns import Pattern
 from wattwright.build.road import Road
 from wattwright.build.rules import Rules
 from wattwright.build.survey import Survey
@@ -63,6 +64,7 @@ class Build(Record):
     mounts: Annotated[Mounts, Section("how the power unit hangs")]
     body: Annotated[dict[str, Body], Section("what takes room, by name")]
     clearance: Annotated[Clearance, Section("how far things move, and the room wanted")]
+    pattern: Annotated[dict[str, Pattern], Section("hole patterns, by name")]
     weigh_in: Annotated[Weighing, Section("the conversion on the scales")]
     instrument: Annotated[
         dict[str, Instrument], Section("instruments at hand and how far they may be off, by name")

@@ -67,7 +67,8 @@ def parser() -> argparse.ArgumentParser:
         "where: side, plan (from above), rear (from behind), as planned or, as in plan@fitted, as "
         "fitted today; mounts (the unit on its mounts) and survey (its readings) from the side, "
         "plan or rear, as in mounts@rear; or of a use, such as along@NAME: along (over its time), "
-        "energy (where it goes), currents (by how long)",
+        "energy (where it goes), currents (by how long); pattern@NAME "
+        "(a hole pattern with what was measured)",
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 

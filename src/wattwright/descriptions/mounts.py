@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from wattwright.descriptions.clearance import ClearanceDescription
+from wattwright.descriptions.patterns import PatternFound
 from wattwright.values import Value
 
 
@@ -127,8 +128,9 @@ class Posed:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MountsDescription:
-    """Points, pose and mounts, and the room around bodies."""
+    """Points, pose and mounts, the room around bodies, and hole patterns."""
 
     surveyed: Surveyed
     posed: Posed
     clearance: ClearanceDescription
+    patterns: Mapping[str, PatternFound]

@@ -2,7 +2,8 @@
 
 Some are of one use: ``along@market_run``; without a name they show the first. Those of the
 vehicle are of one ledger: ``plan@fitted``; without a name they show what is planned. Those of the
-mounts are seen from a side: ``mounts@rear``.
+mounts are seen from a side: ``mounts@rear``. That of a hole pattern is of one pattern:
+``pattern@plate``.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from wattwright.drawings.clearances import clearances
 from wattwright.drawings.drive import envelope, force
 from wattwright.drawings.hanging import chosen_side
 from wattwright.drawings.mounts import mounts
+from wattwright.drawings.pattern import pattern
 from wattwright.drawings.placed import chosen_ledger
 from wattwright.drawings.plan import plan
 from wattwright.drawings.rear import rear
@@ -32,6 +34,7 @@ Make = Callable[..., Drawing]
 OF_USE: dict[str, Make] = {"along": along, "energy": energy, "currents": currents}
 OF_LEDGER: dict[str, Make] = {"side": side, "plan": plan, "rear": rear}
 OF_SIDE: dict[str, Make] = {"mounts": mounts, "survey": survey}
+OF_PATTERN: dict[str, Make] = {"pattern": pattern}
 DRAWINGS: dict[str, Make] = {
     "windows": windows,
     "force": force,
@@ -41,6 +44,7 @@ DRAWINGS: dict[str, Make] = {
     **OF_LEDGER,
     **OF_USE,
     **OF_SIDE,
+    **OF_PATTERN,
 }
 
 # Where each belongs, for the pages of the areas; those of a use stand with it.
@@ -48,8 +52,20 @@ OF_AREA: dict[str, tuple[str, ...]] = {
     "vehicle": ("side",),
     "pack": ("windows",),
     "drive": ("force", "envelope", "range"),
-    "mounts": ("mounts", "mounts@rear", "mounts@plan", "survey@side", "survey", "clearances"),
+    "mounts": (
+        *("mounts", "mounts@rear", "mounts@plan", "survey@side", "survey", "clearances"),
+        "pattern",
+    ),
 }
+
+
+def of_area(area: str, opened: Opened) -> tuple[str, ...]:
+    """List the drawings on the page of an area; one for each hole pattern there is."""
+    names: list[str] = []
+    for name in OF_AREA.get(area, ()):
+        each = [f"{name}@{about}" for about in opened.build.pattern] if name in OF_PATTERN else []
+        names += each or ([] if name in OF_PATTERN else [name])
+    return tuple(names)
 
 
 def check_name(name: str) -> tuple[str, str]:
@@ -61,7 +77,7 @@ def check_name(name: str) -> tuple[str, str]:
         chosen_ledger(about)
     elif about and kind in OF_SIDE:
         chosen_side(about)
-    elif about and kind not in OF_USE:
+    elif about and kind not in (*OF_USE, *OF_PATTERN):
         raise UsageError(f"{kind} is not of one use; only {', '.join(OF_USE)} are")
     return kind, about
 

@@ -4,7 +4,8 @@
     weight_book     what was weighed, taken out and put in, and what it comes to
     side plan rear  what stands where
     a sheet         a procedure of the bench, with blanks and initials
-    template@NAME   the outline of a part at full size; template@check: bars to test a printer
+    template@NAME   the outline of a part at full size; template@check: bars to test a printer;
+                    template@pattern.NAME: the holes of a pattern
 
 The same build, state and paper give the same bytes.
 """
@@ -25,7 +26,7 @@ from wattwright.descriptions.mounts import MountsDescription
 from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.drawings import OF_LEDGER, OF_SIDE, drawing
 from wattwright.errors import UsageError
-from wattwright.pages import register, sheet, templates, views, weight_book
+from wattwright.pages import pattern_template, register, sheet, templates, views, weight_book
 from wattwright.pages.about import PAPER_NAMES, PAPERS, PageAbout, Printed, frame, state_words
 from wattwright.pages.typeset import pdf
 from wattwright.paper.svg import render
@@ -63,6 +64,11 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
         **{
             f"{templates.TEMPLATE}@{name}": f"{name.replace('_', ' ')} from above, full size"
             for name in templates.parts(opened)
+        },
+        **{
+            f"{templates.TEMPLATE}@{templates.PATTERN}{name}": f"{found.label or name}: holes, "
+            "full size"
+            for name, found in pattern_template.patterns(assessment).items()
         },
     }
 
@@ -175,7 +181,11 @@ def _template(
     paper: Paper,
     about: PageAbout,
 ) -> bytes:
-    made = templates.template(of, opened, taste)
+    if of.startswith(templates.PATTERN):
+        pattern = of.removeprefix(templates.PATTERN)
+        made = pattern_template.pattern_template(pattern, assessment, taste)
+    else:
+        made = templates.template(of, opened, taste)
     if kind == "svg":
         from wattwright.paper.template_svg import template_svg
 

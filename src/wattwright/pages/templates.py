@@ -31,6 +31,8 @@ from wattwright.values import Value
 
 TEMPLATE = "template"
 CHECK = "check"
+# Before the name of a hole pattern; no part has a dot in its name.
+PATTERN = "pattern."
 ADVICE = "A paper template never locates a shaft or a fit."
 _MEASURED = ("size.length", "size.width", "at.x", "at.y")
 _SIDES: Mapping[str, tuple[str, str]] = {
@@ -60,7 +62,8 @@ def template(about: str, opened: Opened, taste: Taste) -> Template:
     if about == CHECK and CHECK not in known:
         return check()
     if about not in known or known[about].state == "removed":
-        there = ", ".join([CHECK, *parts(opened)])
+        patterns = (f"{PATTERN}{name}" for name in opened.build.pattern)
+        there = ", ".join([CHECK, *parts(opened), *patterns])
         raise UsageError(f"there is no template {about!r}; there are {there}")
     if lacking := _lacking(known[about]):
         asks = "; ".join(

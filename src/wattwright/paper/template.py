@@ -27,12 +27,13 @@ class Layer:
 
 
 OUTLINE = Layer("outline", "what is cut or laid on the floor")
+HOLES = Layer("holes", "holes and slots as they are to be")
 CENTRE = Layer("centre", "crosses and middle lines", 0.18, (8.0, 1.5, 1.5, 1.5))
 DIRECTION = Layer("direction", "arrow to the front of the vehicle")
 WORDS = Layer("words", "names and measures", 0.18)
 BARS = Layer("bars", "bars to check the size by", 0.18)
 JOINS = Layer("joins", "where sheets are put together", 0.18, (2.0, 2.0))
-LAYERS = (OUTLINE, CENTRE, DIRECTION, WORDS, BARS, JOINS)
+LAYERS = (OUTLINE, HOLES, CENTRE, DIRECTION, WORDS, BARS, JOINS)
 
 
 @dataclass(frozen=True, slots=True)

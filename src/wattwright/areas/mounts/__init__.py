@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from wattwright.areas.mounts import pattern_checks
 from wattwright.areas.mounts.bodies import BodyRecords, body_records
 from wattwright.areas.mounts.checks import CHECKS, FIGURES, TABLES
 from wattwright.areas.mounts.clearance import describe_clearance, judge_clearance
@@ -12,10 +13,12 @@ from wattwright.areas.mounts.clearance_checks import CHECKS as CLEARANCE
 from wattwright.areas.mounts.clearance_checks import FIGURES as CLEARANCE_FIGURES
 from wattwright.areas.mounts.clearance_checks import TABLES as CLEARANCE_TABLES
 from wattwright.areas.mounts.judge import judge_pose, judge_survey
+from wattwright.areas.mounts.patterns import describe_patterns, judge_patterns
 from wattwright.areas.mounts.points import surveyed
 from wattwright.areas.mounts.posing import posed
 from wattwright.build.model import Build
 from wattwright.build.mounts import Mounts as MountsRecord
+from wattwright.build.patterns import Pattern
 from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.build.survey import Survey
@@ -31,6 +34,7 @@ class Own:
     survey: Survey
     mounts: MountsRecord
     bodies: BodyRecords
+    pattern: dict[str, Pattern]
 
 
 class Mounts:
@@ -40,26 +44,31 @@ class Mounts:
     title = "Mounts"
     reads: tuple[type, ...] = ()
     makes: type = MountsDescription
-    checks: tuple[Check, ...] = (*CHECKS, *CLEARANCE)
-    figures: tuple[FigureKind, ...] = (*FIGURES, *CLEARANCE_FIGURES)
-    tables: tuple[Table, ...] = (*TABLES, *CLEARANCE_TABLES)
-    sections = ("survey", "mounts", "body", "clearance")
+    checks: tuple[Check, ...] = (*CHECKS, *CLEARANCE, *pattern_checks.CHECKS)
+    figures: tuple[FigureKind, ...] = (*FIGURES, *CLEARANCE_FIGURES, *pattern_checks.FIGURES)
+    tables: tuple[Table, ...] = (*TABLES, *CLEARANCE_TABLES, *pattern_checks.TABLES)
+    sections = ("survey", "mounts", "body", "clearance", "pattern")
     tell_me_first = ("mounts.wanted.pitch",)
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
-        return Own(build.survey, build.mounts, body_records(build))
+        return Own(build.survey, build.mounts, body_records(build), build.pattern)
 
     def begun(self, own: Own) -> bool:
-        """True where anything has been written about points or mounts."""
-        points = bool(own.survey.point or own.mounts.mount or own.bodies.body)
-        return points or said(own.survey) or said(own.mounts) or said(own.bodies.clearance)
+        """True where anything has been written about points, mounts, bodies or holes."""
+        named = (own.survey.point, own.mounts.mount, own.bodies.body, own.pattern)
+        return any(named) or any(map(said, (own.survey, own.mounts, own.bodies.clearance)))
 
     def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
         """Work out where everything is."""
         del seen
         found = surveyed(own.survey)
-        return MountsDescription(found, posed(own.mounts, found), describe_clearance(own.bodies))
+        return MountsDescription(
+            found,
+            posed(own.mounts, found),
+            describe_clearance(own.bodies),
+            describe_patterns(own.pattern),
+        )
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
         """State it."""
@@ -70,3 +79,4 @@ class Mounts:
         if said(own.mounts) or own.mounts.mount:
             yield from judge_pose(own.mounts, found.posed)
         yield from judge_clearance(found.clearance)
+        yield from judge_patterns(found.patterns)

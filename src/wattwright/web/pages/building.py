@@ -15,7 +15,7 @@ from wattwright.build.catalogue import NAMED, find
 from wattwright.build.fields import Quantity, Sampled, Track
 from wattwright.build.model import Build
 from wattwright.build.shape import slots
-from wattwright.drawings import OF_AREA, OF_USE, drawing
+from wattwright.drawings import OF_USE, drawing, of_area
 from wattwright.errors import UsageError
 from wattwright.findings import Verdict
 from wattwright.paper.svg import render
@@ -206,7 +206,7 @@ def area(request: Request) -> Response:
             "tables": tables,
             "others": others,
             "begin": _begin(report, base),
-            "drawings": list(_drawings(view, OF_AREA.get(wanted.name, ()), taste)),
+            "drawings": list(_drawings(view, _of_area(view, wanted), taste)),
         }
     return page(
         request,
@@ -223,6 +223,10 @@ def area(request: Request) -> Response:
         problems=problems_by_path(view.problems),
         **more,
     )
+
+
+def _of_area(view: View, wanted: Area) -> tuple[str, ...]:
+    return of_area(wanted.name, view.opened) if view.opened is not None else ()
 
 
 def _uses(view: View, wanted: Area) -> tuple[str, ...]:
