@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from math import hypot, sqrt
+from math import sqrt
 from typing import TYPE_CHECKING
 
 from wattwright.areas.mounts.network import (
@@ -104,7 +104,6 @@ class _Finder:
         """Take it from the readings of points that the search put somewhere."""
         from wattwright.point_network import linear
 
-        made = network(self.survey, self.readings)
         unit = all(f"unit.{word}" in self.start for word in POSE)
         readings = tuple(each for each in self.readings if self._started_for(each, unit))
         if not readings:
@@ -133,23 +132,31 @@ class _Finder:
         if not step.linear.told[row]:
             why = "no reading tells it; wattwright adjust says what to measure"
             return lacking(kind, Lack(_asking(name), name.replace("_", " "), why, ADJUST))
-        gains = step.linear.gains[row].tolist()
-        moves = [abs(gain) * each.sd for gain, each in zip(gains, step.readings, strict=True)]
-        least = _LITTLE * hypot(*moves)
-        moving = [k for k, move in enumerate(moves) if move > least]
-        # What hardly moves it is left out of its working; it stands in where that starts.
-        rest = sum(
-            gains[k] * ((step.readings[k].value.number or 0.0) - (self._fits[k].number or 0.0))
-            for k in range(len(gains))
-            if k not in moving
-        )
+        gains, moving, rest = self._moving
         return worked(
             adjustment.adjusted,
-            self._started(name, rest),
-            [constant(RATIO, gains[k]) for k in moving],
-            [step.readings[k].value for k in moving],
-            [self._fits[k] for k in moving],
+            self._started(name, rest[row]),
+            [constant(RATIO, gains[row][k]) for k in moving[row]],
+            [step.readings[k].value for k in moving[row]],
+            [self._fits[k] for k in moving[row]],
         )
+
+    @cached_property
+    def _moving(self) -> tuple[list[list[float]], list[list[int]], list[float]]:
+        """Gains of every unknown, the readings that count for it, and what all others move it by.
+
+        What hardly moves an unknown is left out of its working; it stands in where that starts.
+        """
+        import numpy as np
+
+        if self.step is None:
+            return [], [], []
+        gains = self.step.linear.gains
+        moves = np.abs(gains) * np.array([each.sd for each in self.step.readings])
+        counts = moves > _LITTLE * np.sqrt((moves**2).sum(axis=1, keepdims=True))
+        readings = np.array([each.value.number or 0.0 for each in self.step.readings])
+        rest = np.where(counts, 0.0, gains) @ (readings - self.step.linear.fitting)
+        return gains.tolist(), [np.flatnonzero(row).tolist() for row in counts], rest.tolist()
 
     @cached_property
     def _fits(self) -> list[Value]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from wattwright.areas.mounts.turning import each_axis, from_to, in_vehicle, turned
+from wattwright.areas.mounts.turning import each_axis, from_to, turned
 from wattwright.build.mounts import Mount, Mounts
 from wattwright.build.presence import said
 from wattwright.descriptions.mounts import Angles, MountNeed, Place, Posed, Surveyed
@@ -32,11 +32,11 @@ def posed(own: Mounts, seen: Surveyed) -> Posed:
         each_axis(rigid_body.placed, anchor, turned(from_to(shaft[0], point), wanted))
         for point in unit
     )
-    as_now = tuple(in_vehicle(seen.zero, seen.turned, point) for point in unit)
-    shaft_now = (
-        in_vehicle(seen.zero, seen.turned, shaft[0]),
-        in_vehicle(seen.zero, seen.turned, shaft[1]),
+    as_now = tuple(
+        named.hanging(mount.unit_point, point)
+        for mount, point in zip(own.mount.values(), unit, strict=True)
     )
+    shaft_now = named.hanging(own.shaft_from, shaft[0]), named.hanging(own.shaft_to, shaft[1])
     rocking = _Rocking(as_wanted)
     trial = _Trial(tuple(own.mount.values()), as_wanted)
     mounts = tuple(
@@ -218,6 +218,11 @@ class _Named:
     def mount_point(self, name: str, mount: Mount, field: str) -> Place:
         path = f"mounts.mount.{name}.{field}"
         return self._point(getattr(mount, field), path, on_unit=field == "unit_point")
+
+    def hanging(self, name: str, point: Place) -> Place:
+        """Where a point of the unit is as it hangs; where nobody named one, what is missing."""
+        on_unit = self.seen.on_unit.get(name, False)
+        return self.seen.in_vehicle[name] if on_unit else point
 
     def _point(self, name: str, path: str, *, on_unit: bool) -> Place:
         found = self.seen.points.get(name)
