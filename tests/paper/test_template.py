@@ -227,3 +227,27 @@ def test_more_sheets_than_anybody_glues_are_refused():
     wall = Template("wall", (Polyline(OUTLINE, ((0.0, 0.0), (8000.0, 0.0), (8000.0, 3000.0))),))
     with pytest.raises(DrawingError, match="SVG or DXF"):
         tiling(wall, A4)
+
+
+@pytest.mark.parametrize("shift", [0.0, 3.0, -7.0])
+def test_no_join_runs_through_a_hole_where_there_is_room_to_move_it(shift):
+    # Three holes, one of them where the middle of both sheets would meet.
+    holes = [Circle(OUTLINE, (x + shift, 0.0), 6.0) for x in (-100.0, 0.0, 100.0)]
+    laid = tiling(Template("row", tuple(holes)), A4)
+    assert (laid.rows, laid.columns) == (1, 2)
+    (first, second) = laid.tiles
+    strip = second.shows.left, first.shows.right
+    assert strip[1] - strip[0] == pytest.approx(OVERLAP)
+    for hole in holes:
+        assert hole.box.right <= strip[0] or hole.box.left >= strip[1]
+        # And each is whole on one of the two.
+        shown = [
+            t.shows.left <= hole.box.left and hole.box.right <= t.shows.right for t in laid.tiles
+        ]
+        assert any(shown)
+
+
+def test_where_every_place_cuts_something_joins_stay_in_the_middle():
+    laid = tiling(Template("ring", (Circle(OUTLINE, (0.0, 0.0), 115.0),)), A4)
+    left, right = laid.tiles[0].shows.left, laid.tiles[-1].shows.right
+    assert left + right == pytest.approx(0.0, abs=1e-9)

@@ -34,6 +34,8 @@ _PITCH = 1.35
 _ARM, _RING, _GAP = 6.0, 4.0, 8.0
 _AXIS = 12.0
 _COLUMN = 6.0
+# More would run past one sheet of paper.
+_MOST_COLUMNS = 3
 # Distances are written as closely as calipers tell them.
 _CLOSE = read("0.05 mm", LENGTH).number
 
@@ -167,7 +169,7 @@ def _written(
         yield Words(WORDS, (box.left, down), text, height)
     texts = [*_distances(found, taste)]
     wide = max((text_width(text, _SMALL) for text in texts), default=1.0) + _COLUMN
-    columns = max(1, int((box.right - box.left) // wide))
+    columns = max(1, min(_MOST_COLUMNS, int((box.right - box.left) // wide)))
     for count, text in enumerate(texts):
         row, column = divmod(count, columns)
         at = (box.left + column * wide, down - (row + 1) * _PITCH * _SMALL)

@@ -36,6 +36,8 @@ _EDGE = 9.0
 _LEFT, _BELOW = 14.0, 31.0
 _MAP = Box(0.0, 0.0, 24.0, 20.0)
 _ROOM = 2.0
+# So many places for the joins are tried, each way.
+_TRIED = 40
 _RING = 2.0
 _SMALL = 3.2
 _LARGE = 8.0
@@ -91,7 +93,10 @@ def _letters(count: int) -> str:
 
 
 def tiling(template: Template, paper: Paper) -> Tiling:
-    """Lay a template out over as few sheets as it takes, centred on them."""
+    """Lay a template out over as few sheets as it takes.
+
+    It is centred on them, or moved as little as keeps holes and words clear of the joins.
+    """
     room, window = template.box.grown(_ROOM), paper.window
     columns, rows = _count(room.width, window.width), _count(room.height, window.height)
     if rows * columns > MOST_SHEETS:
@@ -102,6 +107,17 @@ def tiling(template: Template, paper: Paper) -> Tiling:
     wide, high = window.width - OVERLAP, window.height - OVERLAP
     left = room.middle[0] - (columns * wide + OVERLAP) / 2
     top = room.middle[1] + (rows * high + OVERLAP) / 2
+    boxes = [each.box for each in template.shapes if isinstance(each, Circle | Words)]
+    left += _clear_of(
+        [(each.left, each.right) for each in boxes],
+        [left + column * wide for column in range(1, columns)],
+        (columns * wide + OVERLAP - room.width) / 2,
+    )
+    top += _clear_of(
+        [(each.top, each.bottom) for each in boxes],
+        [top - row * high - OVERLAP for row in range(1, rows)],
+        (rows * high + OVERLAP - room.height) / 2,
+    )
     tiles = tuple(
         Tile(
             row,
@@ -117,6 +133,28 @@ def tiling(template: Template, paper: Paper) -> Tiling:
         for column in range(columns)
     )
     return Tiling(template, paper, rows, columns, tiles, tuple(_joins(tiles)))
+
+
+def _clear_of(
+    spans: Sequence[tuple[float, float]], overlaps: Sequence[float], spare: float
+) -> float:
+    """How far to move all joins, one way or the other, so that the fewest spans are cut.
+
+    ``overlaps`` are the lower ends of the strips that two sheets share, ``spare`` what may be moved
+    each way.
+    """
+    if not overlaps:
+        return 0.0
+    moves = (spare * step / _TRIED for step in range(-_TRIED, _TRIED + 1))
+
+    def cut(move: float) -> int:
+        return sum(
+            low < start + move + OVERLAP and start + move < high
+            for low, high in spans
+            for start in overlaps
+        )
+
+    return min(moves, key=lambda move: (cut(move), abs(move)))
 
 
 def _count(length: float, window: float) -> int:
