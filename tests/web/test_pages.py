@@ -44,7 +44,9 @@ def test_every_link_leads_somewhere(workbench: Callable[..., Workbench]) -> None
         path = ahead.pop()
         # Of addresses that differ only in what they are about, a few stand for all.
         kind = re.sub(
-            r"(/(?:said|field|in|table|csv|sums|history|reference)/[^@/]{0,9}).*", r"\1", path
+            r"(/(?:said|field|in|table|csv|sums|history|reference|print)/[^@/?]{0,6}|/look).*",
+            r"\1",
+            path,
         )
         kinds[kind] = kinds.get(kind, 0) + 1
         if path in seen or kinds[kind] > 2 or "/drawing/" in path or path.endswith("/events"):

@@ -50,6 +50,8 @@ _VIEWS = {
     "survey@plan": "readings of the survey, from above",
     "survey@side": "readings of the survey, from the left side",
 }
+# Pages that speak of the vehicle alone.
+_OF_VEHICLE = (_WEIGHT_BOOK, "weigh_donor", "weigh_in")
 _DRAWN = (*OF_LEDGER, *OF_SIDE)
 
 
@@ -78,9 +80,15 @@ def areas_for(name: str) -> tuple[Area, ...]:
 
     Views draw what the drive knows of the wheels, too.
     """
-    if name == _REGISTER or name.partition("@")[0] in OF_LEDGER:
+    page, _, of = name.partition("@")
+    if name == _REGISTER or page in OF_LEDGER:
         return AREAS
-    return tuple(area for area in AREAS if area.makes in (VehicleDescription, MountsDescription))
+    of_part = page == templates.TEMPLATE and not of.startswith(templates.PATTERN)
+    # What has to do with the mounts, or may: the list of all pages too.
+    wanted: set[type] = {VehicleDescription}
+    if not (of_part or name in _OF_VEHICLE):
+        wanted.add(MountsDescription)
+    return tuple(area for area in AREAS if area.makes in wanted)
 
 
 def printed(

@@ -48,7 +48,7 @@ class Mounts:
     figures: tuple[FigureKind, ...] = (*FIGURES, *CLEARANCE_FIGURES, *pattern_checks.FIGURES)
     tables: tuple[Table, ...] = (*TABLES, *CLEARANCE_TABLES, *pattern_checks.TABLES)
     sections = ("survey", "mounts", "body", "clearance", "pattern")
-    tell_me_first = ("mounts.wanted.pitch",)
+    tell_me_first = ("survey.lengthwise", "survey.crosswise", "mounts.wanted.pitch")
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
