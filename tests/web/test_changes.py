@@ -218,7 +218,7 @@ def test_every_declared_field_can_be_set_through_its_form_and_read_back(
             tried += 1
         if desk.view().revision.number != start:
             desk.restore(start, "the test")
-    assert tried > 0.8 * len(ENTRIES[chunk::4])
+    assert tried > 0.7 * len(ENTRIES[chunk::4])
 
 
 def test_a_table_is_saved_whole_and_only_where_it_was_touched(workbench: Open) -> None:

@@ -63,8 +63,10 @@ def of_area(area: str, opened: Opened) -> tuple[str, ...]:
     """List the drawings on the page of an area; one for each hole pattern there is."""
     names: list[str] = []
     for name in OF_AREA.get(area, ()):
-        each = [f"{name}@{about}" for about in opened.build.pattern] if name in OF_PATTERN else []
-        names += each or ([] if name in OF_PATTERN else [name])
+        if name in OF_PATTERN:
+            names += [f"{name}@{about}" for about in opened.build.pattern]
+        else:
+            names.append(name)
     return tuple(names)
 
 
