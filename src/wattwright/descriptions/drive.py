@@ -155,9 +155,14 @@ class DriveDescription:
     ``start_grades``, ``climb_grades``, ``grip_grades`` and the two of backing up tail first are by
     loading case, in the best gear.
 
-    ``to_draw`` works out the curves, which only a drawing needs.
+    ``to_draw`` works out the curves, which only a drawing needs. ``final_ratio`` is turns of the
+    propshaft for one of the wheels; ``gear_ratios`` turns of the motor for one of the propshaft, by
+    gear; ``highest_motor_speed`` that of the motor which allows least.
     """
 
+    final_ratio: Value
+    gear_ratios: Mapping[str, Value]
+    highest_motor_speed: Value
     rolling_circumference: Value
     turns_per_kilometre: Value
     gears: Mapping[str, Mapping[str, GearSpeeds]]

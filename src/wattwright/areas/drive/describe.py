@@ -72,6 +72,9 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
     thirty = thirty_minute_power(own)
     grip = grip_grades(own, vehicle)
     return DriveDescription(
+        own.drive.final_ratio,
+        {name: gear.ratio for name, gear in own.drive.gear.items()},
+        _highest_motor_speed(own),
         circumference,
         worked(rolling_radius.turns_per_kilometre, circumference),
         gears,
@@ -101,14 +104,18 @@ def _feeding(own: Own, name: str) -> Feeding:
 
 
 def _drive(own: Own, models: Mapping[str, Model]) -> Drive:
-    speeds = [motor.max_speed for motor in own.motors.values()]
     return Drive(
         tuple(models),
         tuple(models.values()),
         tuple(Efficiency(name, motor) for name, motor in own.motors.items()),
         own.drive.auxiliary,
-        smallest(*speeds) if speeds else lacking(ROTATIONAL_SPEED, NO_MOTOR),
+        _highest_motor_speed(own),
     )
+
+
+def _highest_motor_speed(own: Own) -> Value:
+    speeds = [motor.max_speed for motor in own.motors.values()]
+    return smallest(*speeds) if speeds else lacking(ROTATIONAL_SPEED, NO_MOTOR)
 
 
 def _pulls(scene: Scene) -> dict[str, GearPull]:

@@ -23,6 +23,7 @@ from wattwright.build.presence import said
 from wattwright.build.rules import Rules
 from wattwright.build.survey import Survey
 from wattwright.descriptions import Descriptions
+from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.mounts import MountsDescription
 from wattwright.findings import Check, Figure, FigureKind, Finding, Table
 
@@ -42,7 +43,7 @@ class Mounts:
 
     name = "mounts"
     title = "Mounts"
-    reads: tuple[type, ...] = ()
+    reads: tuple[type, ...] = (DriveDescription,)
     makes: type = MountsDescription
     checks: tuple[Check, ...] = (*CHECKS, *CLEARANCE, *pattern_checks.CHECKS)
     figures: tuple[FigureKind, ...] = (*FIGURES, *CLEARANCE_FIGURES, *pattern_checks.FIGURES)
