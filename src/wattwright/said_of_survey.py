@@ -61,7 +61,8 @@ def _untold(made: Adjustment) -> Iterator[str]:
         on_unit = owner != "unit" and made.survey.point[owner].on == "unit"
         if owner == "unit":
             asks = [levels[axis] for axis in axes if axis in levels]
-            asks = asks or ["distances from its points to points of the vehicle"]
+            if set(axes) - set(levels):
+                asks.append("distances from its points to points of the vehicle")
         elif on_unit:
             asks = [f"survey.point.{owner}.at.{axis}" for axis in axes]
         else:
