@@ -93,6 +93,7 @@ ANYTHING = Kind("anything", "*", "")
 
 # The names that physics functions annotate their arguments with.
 Mass = Annotated[float, MASS]
+SpringRate = Annotated[float, SPRING_RATE]
 Length = Annotated[float, LENGTH]
 Position = Annotated[float, POSITION]
 Angle = Annotated[float, ANGLE]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from wattwright.build.fields import Plain, Quantity, Record, Section
-from wattwright.kinds import ANGLE, FRACTION, LENGTH, POSITION
+from wattwright.kinds import ACCELERATION, ANGLE, FORCE, FRACTION, LENGTH, POSITION, SPRING_RATE
 from wattwright.values import Value
 
 _DRAWN = "what you decide; the old engine's angle where a propshaft stays"
@@ -72,6 +72,80 @@ class Mount(Record):
             help="to see what they would do to the unit before they are cut",
         ),
     ]
+    stiffness: Annotated[
+        Value,
+        Quantity(
+            SPRING_RATE,
+            "how stiff it is",
+            "maker's sheet; or a known weight on it and calipers before and after; only how stiff "
+            "the mounts are to each other counts",
+            minutes=15,
+            allowed=("1 N/mm", "100000 N/mm"),
+            default="300 N/mm ± 100",
+            basis="rubber mounts of small units, all alike, common practice",
+        ),
+    ]
+    rated: Annotated[
+        Value,
+        Quantity(
+            FORCE,
+            "largest load it carries in use",
+            "maker's sheet; or what bracket and bolts carry without yielding, whichever is less",
+            minutes=20,
+            allowed=("10 N", "200000 N"),
+        ),
+    ]
+    holds: Annotated[
+        Value,
+        Quantity(
+            FORCE,
+            "load at which mount, bracket or bolts give way",
+            "maker's sheet; or the weakest of bolt, bracket and weld by calculation",
+            minutes=30,
+            allowed=("10 N", "500000 N"),
+        ),
+    ]
+
+
+class Jolts(Record):
+    """What the unit is put through, in accelerations of the vehicle."""
+
+    bump: Annotated[
+        Value,
+        Quantity(
+            ACCELERATION,
+            "acceleration over a bump, weight included",
+            "what you decide; 3 to 5 times gravity is common",
+            minutes=2,
+            allowed=("1 g", "10 g"),
+            default="4 g ± 1",
+            basis="3 to 5 times gravity, common practice",
+        ),
+    ]
+    braking: Annotated[
+        Value,
+        Quantity(
+            ACCELERATION,
+            "deceleration when braking hard",
+            "what you decide; dry road and good tyres give about gravity",
+            minutes=2,
+            allowed=("0.1 g", "2 g"),
+            default="1 g ± 0.1",
+            basis="dry road, common practice",
+        ),
+    ]
+    cornering: Annotated[
+        Value,
+        Quantity(
+            ACCELERATION,
+            "acceleration sideways when cornering hard",
+            "what you decide; dry road and good tyres give about gravity",
+            minutes=2,
+            allowed=("0.1 g", "2 g"),
+            default="1 g ± 0.1",
+            basis="dry road, common practice",
+        ),
+    ]
 
 
 class Mounts(Record):
@@ -94,6 +168,15 @@ class Mounts(Record):
     line_to: Annotated[
         str, Plain("second end of that line", "a name of [survey.point] on the vehicle")
     ] = ""
+    reacts: Annotated[
+        Literal["axle", "propshaft"],
+        Plain(
+            "torque that the mounts hold",
+            "axle: of a drive unit or transaxle, the torque of both wheels; propshaft: of a "
+            "gearbox along the vehicle, the torque of its output",
+        ),
+    ] = "axle"
+    jolts: Annotated[Jolts, Section("what the unit is put through")]
     wanted: Annotated[Wanted, Section("where the unit is to be")]
     mount: Annotated[dict[str, Mount], Section("mounts, by name")]
     level_within: Annotated[

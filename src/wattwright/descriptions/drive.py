@@ -157,12 +157,16 @@ class DriveDescription:
 
     ``to_draw`` works out the curves, which only a drawing needs. ``final_ratio`` is turns of the
     propshaft for one of the wheels; ``gear_ratios`` turns of the motor for one of the propshaft, by
-    gear; ``highest_motor_speed`` that of the motor which allows least.
+    gear; ``highest_motor_speed`` that of the motor which allows least. ``launch_torque`` is the
+    most that the motors give with cold magnets, ``fault_torque`` the most when an inverter shorts
+    them.
     """
 
     final_ratio: Value
     gear_ratios: Mapping[str, Value]
     highest_motor_speed: Value
+    launch_torque: Value
+    fault_torque: Value
     rolling_circumference: Value
     turns_per_kilometre: Value
     gears: Mapping[str, Mapping[str, GearSpeeds]]

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from wattwright.descriptions.clearance import ClearanceDescription
+from wattwright.descriptions.mount_loads import Loaded
 from wattwright.descriptions.patterns import PatternFound
 from wattwright.values import Value
 
@@ -128,9 +129,10 @@ class Posed:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MountsDescription:
-    """Points, pose and mounts, the room around bodies, and hole patterns."""
+    """Points, pose and mounts, the room around bodies, hole patterns, and what mounts carry."""
 
     surveyed: Surveyed
     posed: Posed
     clearance: ClearanceDescription
     patterns: Mapping[str, PatternFound]
+    loaded: Loaded

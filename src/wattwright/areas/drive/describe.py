@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import partial
 
 from wattwright.areas.drive.curves import curves
-from wattwright.areas.drive.driveline import loads_of
+from wattwright.areas.drive.driveline import hardest_torques, loads_of
 from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.fed import NO_MOTOR, Drive, Fed
 from wattwright.areas.drive.hills import backing_grip_grades, grip_grades, regen_grip
@@ -70,11 +70,14 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
     )
     pulls = _pulls(scene)
     thirty = thirty_minute_power(own)
+    launch, fault = hardest_torques(own, models, feedings)
     grip = grip_grades(own, vehicle)
     return DriveDescription(
         own.drive.final_ratio,
         {name: gear.ratio for name, gear in own.drive.gear.items()},
         _highest_motor_speed(own),
+        launch,
+        fault,
         circumference,
         worked(rolling_radius.turns_per_kilometre, circumference),
         gears,
@@ -89,7 +92,7 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
         backing_grades(scene, pulls) if pulls else {},
         backing_grip_grades(own, vehicle),
         slippery,
-        loads_of(own, models, feedings),
+        loads_of(own, launch, fault),
         {word: _powers(each) for word, each in fed.items()} if models else {},
         thirty,
         _thirty_current(scene, pack, thirty) if models else thirty,

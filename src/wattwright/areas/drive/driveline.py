@@ -27,13 +27,17 @@ _NO_DIFFERENTIAL = Lack(
 )
 
 
-def loads_of(
+def hardest_torques(
     own: Own, models: Mapping[str, Model], feedings: Mapping[str, Feeding]
-) -> dict[str, Load]:
-    """Work out the torque through each link in the gear that multiplies it most."""
+) -> tuple[Value, Value]:
+    """Most torque of the motors: driving, and in the air gap after a fault of an inverter."""
     cold = {name: _cold_magnets(own, name, feedings[name]) for name in models}
     launch = together([(cold[name] or models[name]).peak for name in models])
-    fault = _fault_torque(own, cold)
+    return launch, _fault_torque(own, cold)
+
+
+def loads_of(own: Own, launch: Value, fault: Value) -> dict[str, Load]:
+    """Work out the torque through each link in the gear that multiplies it most."""
     loads = {}
     for name, link in own.drive.link.items():
         ratio = _gears_before(own, link)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattwright.areas.mounts import pattern_checks
+from wattwright.areas.mounts import load_checks, pattern_checks
 from wattwright.areas.mounts.bodies import BodyRecords, body_records
 from wattwright.areas.mounts.checks import CHECKS, FIGURES, TABLES
 from wattwright.areas.mounts.clearance import describe_clearance, judge_clearance
@@ -13,11 +13,13 @@ from wattwright.areas.mounts.clearance_checks import CHECKS as CLEARANCE
 from wattwright.areas.mounts.clearance_checks import FIGURES as CLEARANCE_FIGURES
 from wattwright.areas.mounts.clearance_checks import TABLES as CLEARANCE_TABLES
 from wattwright.areas.mounts.judge import judge_pose, judge_survey
+from wattwright.areas.mounts.loads import judge_loads, loaded
 from wattwright.areas.mounts.patterns import describe_patterns, judge_patterns
 from wattwright.areas.mounts.points import surveyed
 from wattwright.areas.mounts.posing import posed
 from wattwright.build.model import Build
 from wattwright.build.mounts import Mounts as MountsRecord
+from wattwright.build.parts import Part
 from wattwright.build.patterns import Pattern
 from wattwright.build.presence import said
 from wattwright.build.rules import Rules
@@ -36,6 +38,8 @@ class Own:
     mounts: MountsRecord
     bodies: BodyRecords
     pattern: dict[str, Pattern]
+    unit: Part | None
+    rules: Rules
 
 
 class Mounts:
@@ -45,15 +49,23 @@ class Mounts:
     title = "Mounts"
     reads: tuple[type, ...] = (DriveDescription,)
     makes: type = MountsDescription
-    checks: tuple[Check, ...] = (*CHECKS, *CLEARANCE, *pattern_checks.CHECKS)
-    figures: tuple[FigureKind, ...] = (*FIGURES, *CLEARANCE_FIGURES, *pattern_checks.FIGURES)
-    tables: tuple[Table, ...] = (*TABLES, *CLEARANCE_TABLES, *pattern_checks.TABLES)
+    checks: tuple[Check, ...] = (*CHECKS, *CLEARANCE, *pattern_checks.CHECKS, *load_checks.CHECKS)
+    figures: tuple[FigureKind, ...] = (
+        *(*FIGURES, *load_checks.FIGURES),
+        *(*CLEARANCE_FIGURES, *pattern_checks.FIGURES),
+    )
+    tables: tuple[Table, ...] = (
+        *(*TABLES, *load_checks.TABLES),
+        *(*CLEARANCE_TABLES, *pattern_checks.TABLES),
+    )
     sections = ("survey", "mounts", "body", "clearance", "pattern")
     tell_me_first = ("survey.lengthwise", "survey.crosswise", "mounts.wanted.pitch")
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
-        return Own(build.survey, build.mounts, body_records(build), build.pattern)
+        unit = build.part.get(build.mounts.unit)
+        bodies = body_records(build)
+        return Own(build.survey, build.mounts, bodies, build.pattern, unit, build.rules)
 
     def begun(self, own: Own) -> bool:
         """True where anything has been written about points, mounts, bodies or holes."""
@@ -62,13 +74,14 @@ class Mounts:
 
     def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
         """Work out where everything is."""
-        del seen
         found = surveyed(own.survey)
+        hangs = posed(own.mounts, found)
         return MountsDescription(
             found,
-            posed(own.mounts, found),
+            hangs,
             describe_clearance(own.bodies),
             describe_patterns(own.pattern),
+            loaded(own.mounts, own.unit, hangs, seen[DriveDescription], own.rules),
         )
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
@@ -79,5 +92,6 @@ class Mounts:
             yield from judge_survey(found.surveyed)
         if said(own.mounts) or own.mounts.mount:
             yield from judge_pose(own.mounts, found.posed)
+            yield from judge_loads(found.loaded)
         yield from judge_clearance(found.clearance)
         yield from judge_patterns(found.patterns)
