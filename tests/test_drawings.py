@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from areas_loaded import loaded_build
 from builders import CHARGED, DRIVEN, ELECTRIC, SMALL, opened
 from hung import adjusted
 from wattwright.assessment import assess
@@ -260,3 +261,11 @@ def test_a_reading_that_does_not_fit_is_told_by_its_line_and_in_words() -> None:
 def test_there_is_no_view_of_another_side() -> None:
     with pytest.raises(UsageError, match="side, plan, rear"):
         of_the_unit("mounts@below")
+
+
+def test_loads_at_the_mounts_are_arrows_with_the_worst_case_of_each() -> None:
+    build = loaded_build()
+    found = drawing("mount_loads", build, assess(build), "metric")
+    words = " ".join(shape.words for shape in found.shapes if shape.words)
+    assert words.count("inverter fault") == 3
+    assert "10 mm on this drawing for" in words

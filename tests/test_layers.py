@@ -20,7 +20,7 @@ LAYERS = (
         *("convex", "kinds", "errors", "great_circle", "limit_edges", "once", "plane"),
         *("point_network", "waves"),
     ),
-    ("closest", "network_adjustment", "unit_hints"),
+    ("closest", "elastic_support", "network_adjustment", "unit_hints"),
     ("unit_table",),
     ("units_written",),
     ("units",),

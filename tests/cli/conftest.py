@@ -196,13 +196,9 @@ def cart(make: Callable[..., Path]) -> Path:
 
 @pytest.fixture
 def whole(make: Callable[..., Path]) -> Path:
-    """The cart with its unit on mounts, taped and adjusted: nothing is left to tell."""
+    """The cart with its points taped and adjusted: nothing is left to tell."""
     folder = make("whole")
-    taped = [
-        line
-        for line in adjusted().source.text.splitlines()
-        if line.startswith(("survey.", "mounts."))
-    ]
+    taped = [line for line in adjusted().source.text.splitlines() if line.startswith("survey.")]
     path = folder / "build.toml"
     text = path.read_text(encoding="utf-8")
     said = "\n".join(["format = 1", *taped, ""])

@@ -15,6 +15,7 @@ from wattwright.build.reader import Opened
 from wattwright.drawings.clearances import clearances
 from wattwright.drawings.drive import envelope, force
 from wattwright.drawings.hanging import chosen_side
+from wattwright.drawings.mount_loads import mount_loads
 from wattwright.drawings.mounts import mounts
 from wattwright.drawings.pattern import pattern
 from wattwright.drawings.placed import chosen_ledger
@@ -33,7 +34,7 @@ Make = Callable[..., Drawing]
 
 OF_USE: dict[str, Make] = {"along": along, "energy": energy, "currents": currents}
 OF_LEDGER: dict[str, Make] = {"side": side, "plan": plan, "rear": rear}
-OF_SIDE: dict[str, Make] = {"mounts": mounts, "survey": survey}
+OF_SIDE: dict[str, Make] = {"mounts": mounts, "survey": survey, "mount_loads": mount_loads}
 OF_PATTERN: dict[str, Make] = {"pattern": pattern}
 DRAWINGS: dict[str, Make] = {
     "windows": windows,
@@ -53,8 +54,8 @@ OF_AREA: dict[str, tuple[str, ...]] = {
     "pack": ("windows",),
     "drive": ("force", "envelope", "range"),
     "mounts": (
-        *("mounts", "mounts@rear", "mounts@plan", "survey@side", "survey", "clearances"),
-        "pattern",
+        *("mounts", "mounts@rear", "mounts@plan", "mount_loads", "mount_loads@rear"),
+        *("survey@side", "survey", "clearances", "pattern"),
     ),
 }
 
