@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from wattwright.areas.mounts import load_checks
 from wattwright.build.mounts import Mounts
@@ -23,9 +24,9 @@ _NOUGHT = constant(ACCELERATION, 0.0, "none")
 _GRAVITY = constant(ACCELERATION, read("1 g", ACCELERATION).number, "gravity")
 _NO_TORQUE = constant(TORQUE, 0.0, "none")
 _ONE = constant(RATIO, 1.0, "the torque of the gearbox's output")
-# A stiffness that is exact is moved by so much of itself to see what it does.
-_LEAST = 1e-3
+_AXES = ("x", "y", "z")
 Vector = tuple[float, float, float]
+Shares = tuple[tuple[tuple[float, ...], ...], ...]
 _NO_MOUNTS = Lack("mounts.mount", "mounts", "none is given", "write [mounts.mount.NAME]", 5.0)
 _NO_PART = Lack(
     "mounts.unit",
@@ -58,13 +59,10 @@ def loaded(
     frame, lacks = _frame(places, stiffness, middle)
     found: dict[str, dict[str, MountLoad]] = {name: {} for name in own.mount}
     for case in _cases(own, drive, rules):
-        forces = [
-            worked(mount_loads.inertia_force, mass, felt, _sign(sign)) for felt, sign in case.felt
-        ]
-        torques = _torques(own, case)
+        acting = _acting(own, case, mass)
         for place, name in enumerate(own.mount):
             found[name][case.says] = (
-                _one(frame, place, forces, torques, case) if frame else _missing(lacks, case)
+                _one(frame, place, acting, case) if frame else _missing(lacks, case)
             )
     return Loaded(
         found,
@@ -117,15 +115,22 @@ def _axle(own: Mounts, drive: DriveDescription, torque: Value) -> Value:
     return worked(mount_loads.axle_reaction, torque, lowest, final)
 
 
-def _torques(own: Mounts, case: Case) -> list[Value]:
-    """Torque on the unit about each axis: of an axle across, of a propshaft along the vehicle.
+def _acting(own: Mounts, case: Case, mass: Value) -> list[tuple[int, Value]]:
+    """Forces and moments on the unit that are there, by their columns: three of each.
 
-    Driving forwards the axle turns its top forwards, and what holds it lifts the nose.
+    The torque of an axle acts across, that of a propshaft along the vehicle. Driving forwards the
+    axle turns its top forwards, and what holds it lifts the nose.
     """
-    torques = [_NO_TORQUE] * 3
-    about = 1 if own.reacts == "axle" else 0
-    torques[about] = worked(mount_loads.signed_torque, case.torque[0], _sign(case.torque[1]))
-    return torques
+    acting = [
+        (axis, worked(mount_loads.inertia_force, mass, felt, _sign(sign)))
+        for axis, (felt, sign) in enumerate(case.felt)
+        if felt is not _NOUGHT
+    ]
+    torque, sign = case.torque
+    if torque is not _NO_TORQUE:
+        about = len(_AXES) + (1 if own.reacts == "axle" else 0)
+        acting.append((about, worked(mount_loads.signed_torque, torque, _sign(sign))))
+    return acting
 
 
 def _sign(number: float) -> Value:
@@ -140,9 +145,32 @@ class _Frame:
     stiffness: tuple[Value, ...]
     at: Vector
 
-    @property
+    @cached_property
     def numbers(self) -> tuple[float, ...]:
+        """Stiffness of each mount in SI."""
         return tuple(k.number or 0.0 for k in self.stiffness)
+
+    @cached_property
+    def shares(self) -> Shares:
+        """What each mount carries of a unit of each force and moment."""
+        from wattwright.elastic_support import carried
+
+        return carried(self.springs, self.numbers, self.at)
+
+    @cached_property
+    def loose(self) -> tuple[tuple[Value, Value, Shares], ...]:
+        """Stiffnesses that are not exact, each with the one taken and what another would change."""
+        from wattwright.elastic_support import by_stiffness
+
+        return tuple(
+            (
+                k,
+                constant(SPRING_RATE, self.numbers[moved]),
+                by_stiffness(self.springs, self.numbers, self.at, moved, k.band),
+            )
+            for moved, k in enumerate(self.stiffness)
+            if k.band
+        )
 
 
 def _frame(
@@ -153,11 +181,9 @@ def _frame(
     lacks = tuple({lack: None for value in values for lack in value.lacks})
     if lacks or not places:
         return None, lacks or (_NO_MOUNTS,)
-    from wattwright.elastic_support import carried
-
     frame = _Frame(tuple(_point(place) for place in places), tuple(stiffness), _point(middle))
     try:
-        carried(frame.springs, frame.numbers, frame.at)
+        frame.shares  # noqa: B018 - asked for here, so that it fails here
     except FormulaError as error:
         return None, (Lack("mounts.mount", "where the mounts stand", str(error)),)
     return frame, ()
@@ -173,35 +199,38 @@ def _missing(lacks: tuple[Lack, ...], case: Case) -> MountLoad:
     return MountLoad(missing, missing, missing, missing, case.crash)
 
 
-def _one(
-    frame: _Frame, place: int, forces: Sequence[Value], torques: Sequence[Value], case: Case
-) -> MountLoad:
-    """Load at one mount in one case."""
-    from wattwright.elastic_support import by_stiffness, carried
-
-    numbers = frame.numbers
-    acting = [value.number or 0.0 for value in (*forces, *torques)]
-    slopes = [
-        by_stiffness(frame.springs, numbers, frame.at, moved, max(k.band, _LEAST * numbers[moved]))
-        for moved, k in enumerate(frame.stiffness)
-    ]
+def _one(frame: _Frame, place: int, acting: Sequence[tuple[int, Value]], case: Case) -> MountLoad:
+    """Load at one mount in one case; ``acting`` are forces and moments by their columns."""
+    forces = [(column, value) for column, value in acting if column < len(_AXES)]
+    torques = [(column, value) for column, value in acting if column >= len(_AXES)]
     parts = [
         worked(
             mount_loads.component,
-            [constant(RATIO, share) for share in row[:3]],
-            forces,
-            [constant(RATIO, share) for share in row[3:]],
-            torques,
+            [constant(RATIO, row[column]) for column, _ in forces],
+            [value for _, value in forces],
+            [constant(RATIO, row[column]) for column, _ in torques],
+            [value for _, value in torques],
             [
-                constant(RATIO, sum(a * b for a, b in zip(slope[place][axis], acting, strict=True)))
-                for slope in slopes
+                constant(
+                    RATIO,
+                    sum(
+                        slope[place][axis][column] * (value.number or 0.0)
+                        for column, value in acting
+                    ),
+                )
+                for _, _, slope in frame.loose
             ],
-            frame.stiffness,
-            [constant(SPRING_RATE, number) for number in numbers],
+            [k for k, _, _ in frame.loose],
+            [taken for _, taken, _ in frame.loose],
         )
-        for axis, row in enumerate(carried(frame.springs, numbers, frame.at)[place])
+        for axis, row in enumerate(frame.shares[place])
     ]
     return MountLoad(parts[0], parts[1], parts[2], worked(mount_loads.load, *parts), case.crash)
+
+
+def _by(slopes: Sequence[float], acting: Sequence[tuple[int, Value]]) -> float:
+    """How much more is carried for one more of a stiffness, under what acts."""
+    return sum(slopes[column] * (value.number or 0.0) for column, value in acting)
 
 
 def judge_loads(loaded: Loaded) -> Iterator[Finding | Figure]:
