@@ -9,6 +9,7 @@ from wattwright.build.cooling import Cabin, Cooling
 from wattwright.build.devices import PART_KINDS, AnyPart
 from wattwright.build.drive import Driveline
 from wattwright.build.fields import Plain, Record, Section
+from wattwright.build.half_shafts import HalfShaft
 from wattwright.build.instruments import Instrument
 from wattwright.build.mounts import Mounts
 from wattwright.build.pack import Pack
@@ -62,6 +63,9 @@ class Build(Record):
     ]
     survey: Annotated[Survey, Section("points of vehicle and power unit, and what was measured")]
     mounts: Annotated[Mounts, Section("how the power unit hangs")]
+    half_shaft: Annotated[
+        dict[str, HalfShaft], Section("shafts from the unit to the wheels, by name")
+    ]
     body: Annotated[dict[str, Body], Section("what takes room, by name")]
     clearance: Annotated[Clearance, Section("how far things move, and the room wanted")]
     pattern: Annotated[dict[str, Pattern], Section("hole patterns, by name")]

@@ -6,6 +6,7 @@ import difflib
 from collections.abc import Collection
 from typing import Protocol
 
+from wattwright.build.half_shafts import HalfShaft
 from wattwright.build.model import UNSAID, Build
 from wattwright.build.survey import BETWEEN, Survey, pair
 
@@ -85,6 +86,8 @@ def _check_mounts(build: Build, reading: Reading) -> None:
         if name and name == getattr(mounts, second):
             what = f"is the same point as {first}"
             reading.problem(("mounts", second), what, repr(name), "name the other end")
+    for name, shaft in build.half_shaft.items():
+        _check_half_shaft(build.survey, ("half_shaft", name), shaft, reading)
     taken: dict[str, str] = {}
     for name, mount in mounts.mount.items():
         path = ("mounts", "mount", name)
@@ -96,6 +99,23 @@ def _check_mounts(build: Build, reading: Reading) -> None:
                 what = f"is the point of the mount {before} already"
                 do = "each mount has a point of its own"
                 reading.problem((*path, "unit_point"), what, repr(mount.unit_point), do)
+
+
+def _check_half_shaft(
+    survey: Survey, path: tuple[str, ...], shaft: HalfShaft, reading: Reading
+) -> None:
+    _check_point(survey, (*path, "inner"), shaft.inner, "unit", reading)
+    for field in ("outer", "pivot_from", "pivot_to"):
+        _check_point(survey, (*path, field), getattr(shaft, field), "vehicle", reading)
+    if shaft.arm == "straight":
+        for field in ("pivot_from", "pivot_to"):
+            if getattr(shaft, field):
+                what = "is a pivot, and this hub goes straight up and down"
+                do = "leave it out, or write arm = swing or parallel"
+                reading.problem((*path, field), what, repr(getattr(shaft, field)), do)
+    elif shaft.pivot_from and shaft.pivot_from == shaft.pivot_to:
+        what = "is the same point as pivot_from"
+        reading.problem((*path, "pivot_to"), what, repr(shaft.pivot_to), "name the other pivot")
 
 
 def _check_point(

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from wattwright.descriptions.clearance import ClearanceDescription
 from wattwright.descriptions.mount_loads import Loaded
 from wattwright.descriptions.patterns import PatternFound
 from wattwright.values import Value
+
+if TYPE_CHECKING:
+    from wattwright.descriptions.half_shafts import HalfShaftFound
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -129,10 +133,11 @@ class Posed:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MountsDescription:
-    """Points, pose and mounts, the room around bodies, hole patterns, and what mounts carry."""
+    """Points, pose and mounts, the room around bodies, hole patterns, loads, half-shafts."""
 
     surveyed: Surveyed
     posed: Posed
     clearance: ClearanceDescription
     patterns: Mapping[str, PatternFound]
     loaded: Loaded
+    half_shafts: Mapping[str, HalfShaftFound]
