@@ -51,6 +51,7 @@ def test_the_shade_reaches_as_far_as_the_pack_is_judged(
 ASKS = (
     "Measure points of unit and vehicle",
     "Measure between points",
+    "Measure a half-shaft",
     "Measure the wheelbase",
     "Measure a track",
     "No high-voltage",
@@ -269,3 +270,11 @@ def test_loads_at_the_mounts_are_arrows_with_the_worst_case_of_each() -> None:
     words = " ".join(shape.words for shape in found.shapes if shape.words)
     assert words.count("inverter fault") == 3
     assert "10 mm on this drawing for" in words
+
+
+def test_half_shafts_are_drawn_over_their_travel() -> None:
+    build = open_build(Path(__file__).parents[1] / "examples" / "island-runabout")
+    assessment = assess(build)
+    for name, words in (("shaft_angles", "left, inner"), ("shaft_plunge", "right")):
+        found = drawing(name, build, assessment, "metric")
+        assert any(shape.words == words for shape in found.shapes)

@@ -63,12 +63,13 @@ def parser() -> argparse.ArgumentParser:
     draw.add_argument(
         "name",
         help="windows (voltages side by side), force (at the road, by gear), envelope (torque of "
-        "the motors), range (at a steady speed), clearances (room between bodies); what is placed "
-        "where: side, plan (from above), rear (from behind), as planned or, as in plan@fitted, as "
-        "fitted today; mounts (the unit on its mounts), mount_loads and survey (its readings) from "
-        "the side, plan or rear, as in mounts@rear; or of a use, such as along@NAME: along (over "
-        "its time), energy (where it goes), currents (by how long); pattern@NAME (a hole pattern "
-        "with what was measured)",
+        "the motors), range (at a steady speed), clearances (room between bodies), shaft_angles "
+        "and shaft_plunge (half-shafts over their travel); what is placed where: side, plan (from "
+        "above), rear (from behind), as planned or, as in plan@fitted, as fitted today; mounts "
+        "(the unit on its mounts), mount_loads and survey (its readings) from the side, plan or "
+        "rear, as in mounts@rear; or of a use, such as along@NAME: along (over its time), energy "
+        "(where it goes), currents (by how long); pattern@NAME (a hole pattern with what was "
+        "measured)",
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 

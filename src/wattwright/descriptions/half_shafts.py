@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from wattwright.descriptions.mounts import Place
@@ -27,9 +27,23 @@ class ShaftAt:
     plunge: Value
 
 
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A half-shaft at one rise of its hub, in plain SI numbers."""
+
+    rise: float
+    inner_angle: float
+    outer_angle: float
+    plunge: float
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class HalfShaftFound:
-    """One half-shaft at every height; ``left_in`` and ``left_out`` are what is left of its way."""
+    """One half-shaft at every height; ``left_in`` and ``left_out`` are what is left of its way.
+
+    ``to_draw`` works it out at many heights from droop to bump, which only a drawing needs; empty
+    where something is missing for that.
+    """
 
     label: str
     at: Mapping[str, ShaftAt]
@@ -39,3 +53,4 @@ class HalfShaftFound:
     steady: Value
     inner_most: Value
     outer_most: Value
+    to_draw: Callable[[], tuple[Drawn, ...]]

@@ -14,6 +14,7 @@ from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
 from wattwright.drawings.clearances import clearances
 from wattwright.drawings.drive import envelope, force
+from wattwright.drawings.half_shafts import shaft_angles, shaft_plunge
 from wattwright.drawings.hanging import chosen_side
 from wattwright.drawings.mount_loads import mount_loads
 from wattwright.drawings.mounts import mounts
@@ -42,6 +43,8 @@ DRAWINGS: dict[str, Make] = {
     "envelope": envelope,
     "range": ranges,
     "clearances": clearances,
+    "shaft_angles": shaft_angles,
+    "shaft_plunge": shaft_plunge,
     **OF_LEDGER,
     **OF_USE,
     **OF_SIDE,
@@ -55,7 +58,7 @@ OF_AREA: dict[str, tuple[str, ...]] = {
     "drive": ("force", "envelope", "range"),
     "mounts": (
         *("mounts", "mounts@rear", "mounts@plan", "mount_loads", "mount_loads@rear"),
-        *("survey@side", "survey", "clearances", "pattern"),
+        *("survey@side", "survey", "shaft_angles", "shaft_plunge", "clearances", "pattern"),
     ),
 }
 

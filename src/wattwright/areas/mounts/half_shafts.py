@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 
 from wattwright.areas.mounts import half_shaft_checks as checks
 from wattwright.areas.mounts.turning import each_axis, from_to
 from wattwright.build.half_shafts import HalfShaft
 from wattwright.build.mounts import Mounts
-from wattwright.descriptions.half_shafts import HEIGHTS, HalfShaftFound, ShaftAt
+from wattwright.descriptions.half_shafts import HEIGHTS, Drawn, HalfShaftFound, ShaftAt
 from wattwright.descriptions.mounts import Place, Surveyed
 from wattwright.findings import Figure, Finding
 from wattwright.kinds import POSITION, RATIO
@@ -16,6 +17,8 @@ from wattwright.physics import half_shaft, rigid_body
 from wattwright.values import Lack, Value, constant, lacking, smallest, worked
 
 _NOUGHT = constant(POSITION, 0.0, "as it stands")
+# Heights of a drawing, from droop to bump.
+_STEPS = 28
 _UP, _DOWN = constant(RATIO, 1.0, "up"), constant(RATIO, -1.0, "down")
 _ACROSS = Place(_NOUGHT, constant(POSITION, 1.0, "across the vehicle"), _NOUGHT)
 
@@ -74,7 +77,23 @@ class _Shaft:
             shaft.steady,
             shaft.inner_most,
             shaft.outer_most,
+            partial(self._drawn, at_ride),
         )
+
+    def _drawn(self, at_ride: Value) -> tuple[Drawn, ...]:
+        """Joints and plunge from droop to bump; empty where a step cannot be worked out."""
+        bump, droop = self.shaft.bump.number, self.shaft.droop.number
+        if bump is None or droop is None:
+            return ()
+        found = []
+        for step in range(_STEPS + 1):
+            rise = constant(POSITION, -droop + (bump + droop) * step / _STEPS, "on the way")
+            at = self._at(rise, "on the way", at_ride)
+            numbers = (at.inner_angle.number, at.outer_angle.number, at.plunge.number)
+            if None in numbers:
+                return ()
+            found.append(Drawn(rise.number or 0.0, *(each or 0.0 for each in numbers)))
+        return tuple(found)
 
     def _at(self, rise: Value, height: str, at_ride: Value) -> ShaftAt:
         outer, hub_axis = self._moved(rise, height)

@@ -100,4 +100,8 @@ CHECKS: tuple[Check, ...] = (READING, HOLE, SLOT)
 PLACES = (X, Y, PLACE, NEEDED, STANDARD_HOLE)
 SLOTS = (OFFSET_X, OFFSET_Y, SLOT_LENGTH, DIRECTION)
 FIGURES: tuple[FigureKind, ...] = (*PLACES, *SLOTS, STANDARD, CIRCLE, OFF_CIRCLE)
-TABLES: tuple[Table, ...] = (Table("Holes of a pattern", PLACES), Table("Slots", SLOTS))
+TABLES: tuple[Table, ...] = (
+    Table("holes of a pattern", PLACES),
+    Table("slots", SLOTS),
+    Table("readings of a pattern", (STANDARD,)),
+)
