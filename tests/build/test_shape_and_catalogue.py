@@ -44,6 +44,8 @@ def test_shapes_follow_from_annotations() -> None:
         "season": "records",
         "survey": "record",
         "mounts": "record",
+        "coupling": "record",
+        "ring": "records",
         "body": "records",
         "clearance": "record",
         "pattern": "records",

@@ -25,7 +25,14 @@ def test_without_a_name_the_pages_are_listed(run, examples):
     assert names[:5] == ["register", "weight_book", "side", "plan", "rear"]
     sides = [f"mounts@{side}" for side in ("side", "plan", "rear")]
     assert names[5:10] == [*sides, "survey@plan", "survey@side"]
-    sheets = ["weigh_donor", "weigh_in", "measure_mounts", "check_pose", "transfer_holes"]
+    sheets = [
+        "weigh_donor",
+        "weigh_in",
+        "measure_mounts",
+        "check_pose",
+        "transfer_holes",
+        "dial_indicator",
+    ]
     assert names[10:16] == [*sheets, "template@check"]
     assert "template@charger" in names
 

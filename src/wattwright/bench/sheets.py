@@ -6,6 +6,7 @@ from collections.abc import Callable
 from weakref import WeakKeyDictionary
 
 from wattwright.assessment import Assessment
+from wattwright.bench.coupling import dial_sheet
 from wattwright.bench.holes import holes_sheet
 from wattwright.bench.mounting import measure_sheet, pose_sheet
 from wattwright.bench.sheet import Sheet
@@ -23,6 +24,7 @@ SHEETS: dict[str, Make] = {
     "measure_mounts": measure_sheet,
     "check_pose": pose_sheet,
     "transfer_holes": holes_sheet,
+    "dial_indicator": dial_sheet,
 }
 
 # Of each assessment once: a page of readings asks for the sheet of every one of them.

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from wattwright.descriptions.clearance import ClearanceDescription
+from wattwright.descriptions.coupling import CouplingFound, RingFound
 from wattwright.descriptions.patterns import PatternFound
 from wattwright.values import Value
 
@@ -128,9 +129,11 @@ class Posed:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MountsDescription:
-    """Points, pose and mounts, the room around bodies, and hole patterns."""
+    """Points, pose and mounts, room around bodies, hole patterns, coupling and rings."""
 
     surveyed: Surveyed
     posed: Posed
     clearance: ClearanceDescription
     patterns: Mapping[str, PatternFound]
+    coupling: CouplingFound
+    rings: Mapping[str, RingFound]
