@@ -33,7 +33,7 @@ _FRICTION = Quantity(
 class Key(Record):
     """A parallel key between shaft and hub."""
 
-    diameter: Annotated[Value, _length("diameter of the shaft at the key", "micrometer")]
+    diameter: Annotated[Value, _length("diameter of the shaft at the key", "micrometer beside the slot")]
     width: Annotated[Value, _length("width of the key", "micrometer over the key", "60 mm")]
     height: Annotated[
         Value,
@@ -60,7 +60,7 @@ class Spline(Record):
     ]
     teeth: Annotated[
         Value,
-        Quantity(COUNT, "number of teeth", "count them", minutes=2, allowed=("4", "100")),
+        Quantity(COUNT, "number of teeth", "count them all round", minutes=2, allowed=("4", "100")),
     ]
     flank: Annotated[
         Value,
@@ -96,7 +96,7 @@ class Flange(Record):
     """Two faces pressed together by bolts; friction carries, bolts in shear are the reserve."""
 
     bolts: Annotated[
-        Value, Quantity(COUNT, "number of bolts", "count them", minutes=1, allowed=("2", "24"))
+        Value, Quantity(COUNT, "number of bolts", "count them all round", minutes=1, allowed=("2", "24"))
     ]
     circle: Annotated[
         Value, _length("diameter of the circle of bolts", "calipers, from bolt to opposite bolt")
