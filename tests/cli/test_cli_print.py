@@ -33,7 +33,7 @@ def test_without_a_name_the_pages_are_listed(run, examples):
         "transfer_holes",
         "dial_indicator",
     ]
-    assert names[10:16] == [*sheets, "template@check"]
+    assert names[10:17] == [*sheets, "template@check"]
     assert "template@charger" in names
 
 
