@@ -221,3 +221,41 @@ def test_splines_flange_and_cone_are_judged_where_they_are_written() -> None:
         0.12 * 60e3 * 0.02 / (0.0871557 + 0.1195434), rel=1e-5
     )
     assert cone.verdict is Verdict.FAILING
+
+
+OVERHANG = {
+    "mass": "50 kg ± 0.5, measured",
+    "centre": "200 mm ± 2, measured",
+    "tail": "none",
+    "jolt": "3 ± 0.1, measured",
+    "allowed": "400 N·m ± 10, computed",
+}
+
+
+def test_a_motor_hangs_on_the_face_or_on_its_tail_mount() -> None:
+    """50 kg at 9.80665 m/s², three times, 200 mm out: 294.2 N·m, or 735.5 N at 400 mm."""
+    said = assessed({"coupling.overhang": OVERHANG})
+    assert finding(said, "mounts.overhang").value.number == pytest.approx(294.2, rel=1e-4)
+    assert finding(said, "mounts.overhang").verdict is Verdict.SOUND
+    tail = assessed({"coupling.overhang": {**OVERHANG, "tail": "400 mm ± 2, measured"}})
+    assert number(tail, "mounts.tail_load") == pytest.approx(735.5, rel=1e-4)
+    assert "mounts.overhang" not in tail.by_address
+    unsaid = {key: text for key, text in OVERHANG.items() if key != "mass"}
+    unknown = finding(assessed({"coupling.overhang": unsaid}), "mounts.overhang")
+    assert [lack.path for lack in unknown.lacks] == ["coupling.overhang.mass"]
+
+
+def test_oil_falls_at_what_rises_with_the_nose() -> None:
+    """From 1° to 5° nose up: tan 4° is 0.069927, so at 200 mm ahead of the plug 13.99 mm lower."""
+    oil = {
+        "pitch_before": "1° ± 0.1, measured",
+        "pitch_now": "5° ± 0.1, measured",
+        "roll_before": "0° ± 0.1, measured",
+        "roll_now": "1° ± 0.1, measured",
+        "pick_up": "200 mm ± 2, measured",
+        "within": "3°",
+    }
+    said = assessed({"coupling.oil": oil})
+    assert finding(said, "mounts.oil_tilt@nose").verdict is Verdict.FAILING
+    assert finding(said, "mounts.oil_tilt@across").verdict is Verdict.SOUND
+    assert number(said, "mounts.oil_level") == pytest.approx(-13.985 * MM, rel=1e-4)

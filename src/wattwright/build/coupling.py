@@ -6,6 +6,7 @@ from typing import Annotated
 
 from wattwright.build.fields import Plain, Quantity, Record, Section
 from wattwright.build.fits import Fit
+from wattwright.build.hanging import Oil, Overhang
 from wattwright.build.joints import Flange, Key, Spline, Taper
 from wattwright.kinds import LENGTH, TEMPERATURE_DIFFERENCE, THERMAL_EXPANSION
 from wattwright.values import Value
@@ -225,3 +226,5 @@ class Coupling(Record):
     spline: Annotated[Spline, Section("the splines, where these carry the torque")]
     flange: Annotated[Flange, Section("the bolted flange, where one carries the torque")]
     taper: Annotated[Taper, Section("the cone, where one carries the torque")]
+    overhang: Annotated[Overhang, Section("the motor that hangs on the bell-housing")]
+    oil: Annotated[Oil, Section("oil level and pick-up at the new tilt")]

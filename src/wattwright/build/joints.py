@@ -33,7 +33,9 @@ _FRICTION = Quantity(
 class Key(Record):
     """A parallel key between shaft and hub."""
 
-    diameter: Annotated[Value, _length("diameter of the shaft at the key", "micrometer beside the slot")]
+    diameter: Annotated[
+        Value, _length("diameter of the shaft at the key", "micrometer beside the slot")
+    ]
     width: Annotated[Value, _length("width of the key", "micrometer over the key", "60 mm")]
     height: Annotated[
         Value,
@@ -96,7 +98,8 @@ class Flange(Record):
     """Two faces pressed together by bolts; friction carries, bolts in shear are the reserve."""
 
     bolts: Annotated[
-        Value, Quantity(COUNT, "number of bolts", "count them all round", minutes=1, allowed=("2", "24"))
+        Value,
+        Quantity(COUNT, "number of bolts", "count them all round", minutes=1, allowed=("2", "24")),
     ]
     circle: Annotated[
         Value, _length("diameter of the circle of bolts", "calipers, from bolt to opposite bolt")

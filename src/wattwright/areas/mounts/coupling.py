@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from wattwright.areas.mounts import coupling_checks as checks
+from wattwright.areas.mounts.hung_on import judge_oil, judge_overhang
 from wattwright.areas.mounts.joints import judge_joints
 from wattwright.areas.mounts.listed import limiting_cell, shown_cell
 from wattwright.build.coupling import Coupling, EndFloat, RunOut
@@ -138,6 +139,8 @@ def judge_coupling(own: Coupling, found: CouplingFound, links: Mapping[str, Load
     if said(own.faces):
         yield checks.FACE.within(found.face, own.faces.within)
     yield from judge_joints(own, links)
+    yield from judge_overhang(own.overhang)
+    yield from judge_oil(own.oil)
 
 
 def _judge_stack(own: RunOut, found: StackFound) -> Said:

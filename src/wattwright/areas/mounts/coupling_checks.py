@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wattwright.findings import Check, FigureKind, Table
 from wattwright.formula import Source
-from wattwright.kinds import LENGTH, POSITION, STRESS, TORQUE
+from wattwright.kinds import ANGLE, FORCE, LENGTH, POSITION, STRESS, TORQUE
 
 _BEARING = (
     "Power off and proven dead, hands clear, before the shaft is turned. Never lift or hang the "
@@ -149,6 +149,35 @@ FLANGE = _slips(
 )
 TAPER = _slips("mounts.taper_slip", "torque against the cone's slip", "Torque the cone sees.")
 
+OVERHANG = Check(
+    "mounts.overhang",
+    "bending of the bell-housing",
+    "Moment of a motor that hangs on the face alone, over a pothole. A tail mount takes it off; it "
+    "has to be soft, or it fights the face.",
+    "what the bell-housing was made for",
+    TORQUE,
+    Source("Statics of a beam held at one end", "", "computed"),
+    caution="Hold the motor by chain or jack, never by its shaft, until every bolt is tight.",
+)
+OIL = Check(
+    "mounts.oil_tilt",
+    "tilt of the gearbox against the one it was made for",
+    "How far the level of the oil lies askew. Past it, fill to another mark or move the plug.",
+    "what the builder allows, else 3°",
+    ANGLE,
+    Source("Tilt of gearboxes and transaxles, 3° either way", "", "practice"),
+    near=0.0,
+)
+TAIL = FigureKind(
+    "mounts.tail_load", "load of the tail mount", "What the tail mount carries, jolts too.", FORCE
+)
+PICK_UP = FigureKind(
+    "mounts.oil_level",
+    "oil at the pick-up",
+    "How much higher the oil stands at pick-up or highest bearing than before; below zero it is "
+    "lower: fill so much more, or it runs dry uphill.",
+    POSITION,
+)
 PART = FigureKind(
     "mounts.run_out_part",
     "run-out this feature brings",
@@ -197,8 +226,10 @@ CHECKS: tuple[Check, ...] = (
     FLANGE,
     BOLTS,
     TAPER,
+    OVERHANG,
+    OIL,
 )
 STACK = (PART, WITHOUT)
 FITS = (NOMINAL, HOLE_UPPER, HOLE_LOWER, SHAFT_UPPER, SHAFT_LOWER, LOOSEST, TIGHTEST)
-FIGURES: tuple[FigureKind, ...] = (*STACK, *FITS)
+FIGURES: tuple[FigureKind, ...] = (*STACK, *FITS, TAIL, PICK_UP)
 TABLES: tuple[Table, ...] = (Table("Run-out, feature by feature", STACK), Table("Fits", FITS))
