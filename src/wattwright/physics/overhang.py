@@ -1,7 +1,9 @@
 """A motor that hangs on a bell-housing, and oil in a gearbox that is tilted anew.
 
-overhang   face_moment, tail_load
-oil        tilted_by, level_change
+    overhang   face_moment, tail_load
+    oil        tilted_by, level_change
+
+Motor and housing are taken as rigid, and a jolt of the road as so many times the weight.
 """
 
 from __future__ import annotations
@@ -11,8 +13,8 @@ from math import tan
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import Angle, Force, Length, Mass, Position, Ratio, Torque
-from wattwright.physics.adhesion import STANDARD_GRAVITY
 
+STANDARD_GRAVITY = 9.80665  # m/s²
 STATICS = Source("Statics of a beam held at one end, or at one end and a support", "", "computed")
 LEVEL = Source("A free surface stays level", "", "computed")
 
