@@ -354,6 +354,7 @@ _UNITS: dict[kinds.Kind, list[Unit]] = {
     ],
     kinds.HEAT_CAPACITY: [*_prefixed("-k", "J/K", 1, "J/°C"), _unit("Wh/K", HOUR)],
     kinds.THERMAL_CONDUCTANCE: [*_prefixed("-k", "W/K", 1, "W/°C")],
+    kinds.THERMAL_EXPANSION: [_unit("µm/(m·K)", MICRO, "µm/m·K|µm/(m·°C)|um/(m·K)")],
     kinds.THERMAL_RESISTANCE: [*_prefixed("-m", "K/W", 1, "°C/W"), _unit("K/kW", MILLI)],
     kinds.SPRING_RATE: [
         _unit("N/mm", KILO, "kN/m"),

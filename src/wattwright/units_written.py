@@ -102,6 +102,7 @@ _WRITTEN: dict[kinds.Kind, tuple[str, str]] = {
     kinds.STRESS: ("*MPa", "*ksi"),
     kinds.HEAT_CAPACITY: ("*kJ/K", "*kJ/K"),
     kinds.THERMAL_CONDUCTANCE: ("*W/K", "*W/K"),
+    kinds.THERMAL_EXPANSION: ("*µm/(m·K)", "*µm/(m·K)"),
     kinds.THERMAL_RESISTANCE: ("*K/kW", "*K/kW"),
     kinds.SPRING_RATE: ("*N/mm", "*lbf/in"),
     kinds.DENSITY: ("*kg/m³", "*lb/ft³"),

@@ -45,6 +45,8 @@ def test_shapes_follow_from_annotations() -> None:
         "survey": "record",
         "mounts": "record",
         "half_shaft": "records",
+        "coupling": "record",
+        "ring": "records",
         "body": "records",
         "clearance": "record",
         "pattern": "records",
@@ -81,7 +83,13 @@ def test_shapes_follow_from_annotations() -> None:
 
 def test_which_plain_fields_are_required() -> None:
     required = [each.path for each in ENTRIES if each.slot.required]
-    named = ["format", "build.name", "place.NAME.role", "drive.link.NAME.turns_with"]
+    named = [
+        "format",
+        "build.name",
+        "place.NAME.role",
+        "drive.link.NAME.turns_with",
+        "ring.NAME.on",
+    ]
     assert required == named
 
 

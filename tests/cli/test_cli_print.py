@@ -26,8 +26,8 @@ def test_without_a_name_the_pages_are_listed(run, examples):
     sides = [f"mounts@{side}" for side in ("side", "plan", "rear")]
     assert names[5:10] == [*sides, "survey@plan", "survey@side"]
     sheets = ["weigh_donor", "weigh_in", "measure_mounts", "check_pose", "transfer_holes"]
-    sheets += ["half_shaft_angles", "half_shaft_reassembly"]
-    assert names[10:18] == [*sheets, "template@check"]
+    sheets += ["half_shaft_angles", "half_shaft_reassembly", "dial_indicator"]
+    assert names[10 : 10 + len(sheets) + 1] == [*sheets, "template@check"]
     assert "template@charger" in names
 
 

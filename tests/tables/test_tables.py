@@ -85,12 +85,15 @@ def test_a_row_or_number_that_is_not_there_is_named() -> None:
 
 def test_there_are_tables_and_all_of_them_are_read() -> None:
     assert SHIPPED == [
+        "bore_rings",
         "cell_limits",
         "cell_ocv",
         "clearance_holes",
         "cycles",
         "instruments",
+        "iso_286_limits",
         "road_load_default",
+        "shaft_rings",
         "tyre_full_profile",
         "tyre_load_index",
         "tyre_speed_symbol",

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from weakref import WeakKeyDictionary
 
 from wattwright.assessment import Assessment
+from wattwright.bench.coupling import dial_sheet
 from wattwright.bench.half_shafts import angles_sheet, reassembly_sheet
 from wattwright.bench.holes import holes_sheet
 from wattwright.bench.mounting import measure_sheet, pose_sheet
@@ -26,6 +27,7 @@ SHEETS: dict[str, Make] = {
     "transfer_holes": holes_sheet,
     "half_shaft_angles": angles_sheet,
     "half_shaft_reassembly": reassembly_sheet,
+    "dial_indicator": dial_sheet,
 }
 
 # Of each assessment once: a page of readings asks for the sheet of every one of them.

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from wattwright.build.bodies import Body, Clearance
 from wattwright.build.cooling import Cabin, Cooling
+from wattwright.build.coupling import Coupling
 from wattwright.build.devices import PART_KINDS, AnyPart
 from wattwright.build.drive import Driveline
 from wattwright.build.fields import Plain, Record, Section
@@ -15,6 +16,7 @@ from wattwright.build.mounts import Mounts
 from wattwright.build.pack import Pack
 from wattwright.build.parts import Place
 from wattwright.build.patterns import Pattern
+from wattwright.build.rings import Ring
 from wattwright.build.road import Road
 from wattwright.build.rules import Rules
 from wattwright.build.survey import Survey
@@ -66,6 +68,8 @@ class Build(Record):
     half_shaft: Annotated[
         dict[str, HalfShaft], Section("shafts from the unit to the wheels, by name")
     ]
+    coupling: Annotated[Coupling, Section("how the motor's shaft is joined to the gearbox's")]
+    ring: Annotated[dict[str, Ring], Section("retaining rings and their grooves, by name")]
     body: Annotated[dict[str, Body], Section("what takes room, by name")]
     clearance: Annotated[Clearance, Section("how far things move, and the room wanted")]
     pattern: Annotated[dict[str, Pattern], Section("hole patterns, by name")]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wattwright.descriptions.clearance import ClearanceDescription
+from wattwright.descriptions.coupling import CouplingFound, RingFound
 from wattwright.descriptions.mount_loads import Loaded
 from wattwright.descriptions.patterns import PatternFound
 from wattwright.values import Value
@@ -133,7 +134,7 @@ class Posed:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MountsDescription:
-    """Points, pose and mounts, the room around bodies, hole patterns, loads, half-shafts."""
+    """Points, pose and mounts with what they carry, and all that is joined to the unit."""
 
     surveyed: Surveyed
     posed: Posed
@@ -141,3 +142,5 @@ class MountsDescription:
     patterns: Mapping[str, PatternFound]
     loaded: Loaded
     half_shafts: Mapping[str, HalfShaftFound]
+    coupling: CouplingFound
+    rings: Mapping[str, RingFound]

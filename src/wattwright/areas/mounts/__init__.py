@@ -1,35 +1,54 @@
-"""The mounts: points and pose of the unit, what every mount needs, holes, clearances."""
+"""The mounts: how the power unit hangs, what its mounts carry, and what is joined to it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattwright.areas.mounts import half_shaft_checks, load_checks, pattern_checks
+from wattwright.areas.mounts import (
+    checks,
+    clearance_checks,
+    coupling_checks,
+    half_shaft_checks,
+    load_checks,
+    pattern_checks,
+    ring_checks,
+)
 from wattwright.areas.mounts.bodies import BodyRecords, body_records
-from wattwright.areas.mounts.checks import CHECKS, FIGURES, TABLES
 from wattwright.areas.mounts.clearance import describe_clearance, judge_clearance
-from wattwright.areas.mounts.clearance_checks import CHECKS as CLEARANCE
-from wattwright.areas.mounts.clearance_checks import FIGURES as CLEARANCE_FIGURES
-from wattwright.areas.mounts.clearance_checks import TABLES as CLEARANCE_TABLES
+from wattwright.areas.mounts.coupling import describe_coupling, judge_coupling
 from wattwright.areas.mounts.half_shafts import describe_half_shafts, judge_half_shafts
 from wattwright.areas.mounts.judge import judge_pose, judge_survey
 from wattwright.areas.mounts.loads import judge_loads, loaded
 from wattwright.areas.mounts.patterns import describe_patterns, judge_patterns
 from wattwright.areas.mounts.points import surveyed
 from wattwright.areas.mounts.posing import posed
+from wattwright.areas.mounts.rings import describe_rings, judge_rings
+from wattwright.build.coupling import Coupling
 from wattwright.build.half_shafts import HalfShaft
 from wattwright.build.model import Build
 from wattwright.build.mounts import Mounts as MountsRecord
 from wattwright.build.parts import Part
 from wattwright.build.patterns import Pattern
 from wattwright.build.presence import said
+from wattwright.build.rings import Ring
 from wattwright.build.rules import Rules
 from wattwright.build.survey import Survey
 from wattwright.descriptions import Descriptions
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.mounts import MountsDescription
 from wattwright.findings import Check, Figure, FigureKind, Finding, Table
+
+# What is said of each part of the work, in the order in which it is shown.
+_SAID = (
+    checks,
+    load_checks,
+    half_shaft_checks,
+    clearance_checks,
+    pattern_checks,
+    coupling_checks,
+    ring_checks,
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -38,11 +57,13 @@ class Own:
 
     survey: Survey
     mounts: MountsRecord
+    half_shaft: dict[str, HalfShaft]
+    coupling: Coupling
+    ring: dict[str, Ring]
     bodies: BodyRecords
     pattern: dict[str, Pattern]
     unit: Part | None
     rules: Rules
-    half_shaft: dict[str, HalfShaft]
 
 
 class Mounts:
@@ -52,39 +73,34 @@ class Mounts:
     title = "Mounts"
     reads: tuple[type, ...] = (DriveDescription,)
     makes: type = MountsDescription
-    checks: tuple[Check, ...] = (
-        *(*CHECKS, *load_checks.CHECKS, *half_shaft_checks.CHECKS),
-        *(*CLEARANCE, *pattern_checks.CHECKS),
+    checks: tuple[Check, ...] = tuple(each for module in _SAID for each in module.CHECKS)
+    figures: tuple[FigureKind, ...] = tuple(each for module in _SAID for each in module.FIGURES)
+    tables: tuple[Table, ...] = tuple(each for module in _SAID for each in module.TABLES)
+    sections = (
+        *("survey", "mounts", "half_shaft", "coupling", "ring"),
+        *("body", "clearance", "pattern"),
     )
-    figures: tuple[FigureKind, ...] = (
-        *(*FIGURES, *load_checks.FIGURES, *half_shaft_checks.FIGURES),
-        *(*CLEARANCE_FIGURES, *pattern_checks.FIGURES),
-    )
-    tables: tuple[Table, ...] = (
-        *(*TABLES, *load_checks.TABLES, *half_shaft_checks.TABLES),
-        *(*CLEARANCE_TABLES, *pattern_checks.TABLES),
-    )
-    sections = ("survey", "mounts", "half_shaft", "body", "clearance", "pattern")
     tell_me_first = ("survey.lengthwise", "survey.crosswise", "mounts.wanted.pitch")
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
-        unit = build.part.get(build.mounts.unit)
-        bodies = body_records(build)
         return Own(
             build.survey,
             build.mounts,
-            bodies,
-            build.pattern,
-            unit,
-            build.rules,
             build.half_shaft,
+            build.coupling,
+            build.ring,
+            body_records(build),
+            build.pattern,
+            build.part.get(build.mounts.unit),
+            build.rules,
         )
 
     def begun(self, own: Own) -> bool:
-        """True where anything has been written about points, mounts, bodies or holes."""
-        named = (own.survey.point, own.mounts.mount, own.bodies.body, own.pattern, own.half_shaft)
-        return any(named) or any(map(said, (own.survey, own.mounts, own.bodies.clearance)))
+        """True where anything has been written of what this area is about."""
+        named = (own.survey.point, own.mounts.mount, own.half_shaft, own.ring, own.pattern)
+        written = (own.survey, own.mounts, own.coupling, own.bodies.clearance)
+        return any(named) or bool(own.bodies.body) or any(map(said, written))
 
     def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
         """Work out where everything is."""
@@ -97,17 +113,21 @@ class Mounts:
             describe_patterns(own.pattern),
             loaded(own.mounts, own.unit, hangs, seen[DriveDescription], own.rules),
             describe_half_shafts(own.half_shaft, own.mounts, found),
+            describe_coupling(own.coupling),
+            describe_rings(own.ring),
         )
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
         """State it."""
         del rules
-        found = seen[MountsDescription]
+        found, drive = seen[MountsDescription], seen[DriveDescription]
         if said(own.survey) or own.survey.point:
             yield from judge_survey(found.surveyed)
         if said(own.mounts) or own.mounts.mount:
             yield from judge_pose(own.mounts, found.posed)
             yield from judge_loads(found.loaded)
         yield from judge_half_shafts(found.half_shafts)
+        yield from judge_coupling(own.coupling, found.coupling, drive.links)
+        yield from judge_rings(own.ring, found.rings)
         yield from judge_clearance(found.clearance)
         yield from judge_patterns(found.patterns)
