@@ -44,6 +44,7 @@ def test_shapes_follow_from_annotations() -> None:
         "season": "records",
         "survey": "record",
         "mounts": "record",
+        "propshaft": "records",
         "body": "records",
         "clearance": "record",
         "pattern": "records",

@@ -90,6 +90,7 @@ def test_there_are_tables_and_all_of_them_are_read() -> None:
         "clearance_holes",
         "cycles",
         "instruments",
+        "propshaft_angles",
         "road_load_default",
         "tyre_full_profile",
         "tyre_load_index",

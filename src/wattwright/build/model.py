@@ -14,6 +14,7 @@ from wattwright.build.mounts import Mounts
 from wattwright.build.pack import Pack
 from wattwright.build.parts import Place
 from wattwright.build.patterns import Pattern
+from wattwright.build.propshafts import Propshaft
 from wattwright.build.road import Road
 from wattwright.build.rules import Rules
 from wattwright.build.survey import Survey
@@ -62,6 +63,9 @@ class Build(Record):
     ]
     survey: Annotated[Survey, Section("points of vehicle and power unit, and what was measured")]
     mounts: Annotated[Mounts, Section("how the power unit hangs")]
+    propshaft: Annotated[
+        dict[str, Propshaft], Section("lines of shafts from gearbox or motor to the axle, by name")
+    ]
     body: Annotated[dict[str, Body], Section("what takes room, by name")]
     clearance: Annotated[Clearance, Section("how far things move, and the room wanted")]
     pattern: Annotated[dict[str, Pattern], Section("hole patterns, by name")]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from wattwright.descriptions.clearance import ClearanceDescription
 from wattwright.descriptions.patterns import PatternFound
+from wattwright.descriptions.propshafts import PropshaftsFound
 from wattwright.values import Value
 
 
@@ -128,9 +129,10 @@ class Posed:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MountsDescription:
-    """Points, pose and mounts, the room around bodies, and hole patterns."""
+    """Points, pose and mounts, the room around bodies, hole patterns, and propshafts."""
 
     surveyed: Surveyed
     posed: Posed
     clearance: ClearanceDescription
     patterns: Mapping[str, PatternFound]
+    propshafts: PropshaftsFound
