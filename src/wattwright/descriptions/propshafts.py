@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from wattwright.values import Value
@@ -49,13 +49,14 @@ class PropshaftFound:
     """One propshaft. ``lines`` is by height; ``shafts`` by name.
 
     ``slip_in`` and ``slip_out`` are what is left at the height that takes most; ``unevenness`` is
-    that of each joint at ride height.
+    that of each joint at ride height. ``lengths`` is by shaft, at ride height.
     """
 
     lines: Mapping[str, Line]
     shafts: Mapping[str, ShaftSpeeds]
     slip_in: Value
     slip_out: Value
+    lengths: Mapping[str, Value]
     pushed_together: Value
     plunge_needed: Value
     unevenness: tuple[Value, ...]
@@ -71,14 +72,24 @@ class Felt:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Excited:
+    """Excitation over road speed at ride height, in SI: of all joints, and of the shaft."""
+
+    torsion: tuple[tuple[float, float], ...]
+    inertia: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class PropshaftsFound:
     """All propshafts, and what they have in common.
 
     ``highest`` is the speed of the shaft at the motor's highest in the gear that allows most,
     ``fastest`` that at the fastest driving wanted. ``felt`` is by road speed.
+    ``to_draw`` works out, by propshaft, what only a drawing needs.
     """
 
     found: Mapping[str, PropshaftFound]
     highest: Value
     fastest: Value
     felt: Mapping[str, Felt]
+    to_draw: Callable[[], Mapping[str, Excited]]

@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 
 from wattwright.areas.mounts.propshaft_lines import changes_of, lines_of
 from wattwright.build.propshafts import Axis, Propshaft
 from wattwright.descriptions.drive import DriveDescription
-from wattwright.descriptions.propshafts import Felt, PropshaftFound, PropshaftsFound, ShaftSpeeds
+from wattwright.descriptions.propshafts import (
+    Excited,
+    Felt,
+    PropshaftFound,
+    PropshaftsFound,
+    ShaftSpeeds,
+)
 from wattwright.kinds import ANGLE, COUNT, LENGTH, RATIO, ROTATIONAL_SPEED, SPEED
 from wattwright.physics import cardan, propshaft
 from wattwright.units import read
@@ -17,6 +24,8 @@ from wattwright.values import Lack, Value, constant, lacking, largest, smallest,
 _ROAD = ("50 km/h", "80 km/h", "100 km/h")
 _WHEEL = constant(RATIO, 1.0, "the wheel itself")
 _TWICE = constant(COUNT, 2.0, "twice a turn")
+# A curve goes on past the fastest driving by so much, in so many steps.
+_BEYOND, _STEPS = 1.25, 25
 # A joint is between two axes. One that is missing comes behind all that are there.
 _FEWEST, _LAST = 2, 10**6
 _NO_GEAR = Lack(
@@ -34,12 +43,41 @@ def describe_propshafts(
         worked(propshaft.shaft_speed_in_gear, drive.highest_motor_speed, ratio)
         for ratio in drive.gear_ratios.values()
     ]
+    found = {name: _found(completed(name, each), fastest) for name, each in own.items()}
     return PropshaftsFound(
-        {name: _found(completed(name, each), fastest) for name, each in own.items()},
+        found,
         largest(*in_gears) if in_gears else lacking(ROTATIONAL_SPEED, _NO_GEAR),
         fastest,
         {text: _felt(text, drive) for text in _ROAD} if own else {},
+        partial(_excited, found, top_speed, drive),
     )
+
+
+def _excited(
+    found: Mapping[str, PropshaftFound], top_speed: Value, drive: DriveDescription
+) -> dict[str, Excited]:
+    """Work out excitation over road speed at ride height; a line for what is known."""
+    top, ratio, around = (
+        value.number for value in (top_speed, drive.final_ratio, drive.rolling_circumference)
+    )
+    if top is None or ratio is None or around is None:
+        return {}
+    speeds = [_BEYOND * top * step / _STEPS for step in range(_STEPS + 1)]
+
+    def curve(angle: Value) -> tuple[tuple[float, float], ...]:
+        if angle.number is None:
+            return ()
+        return tuple(
+            (v, cardan.excitation(propshaft.shaft_speed(v, ratio, around), angle.number))
+            for v in speeds
+        )
+
+    return {
+        name: Excited(
+            curve(line.residual), curve(largest(*line.driving.values(), *line.coasting.values()))
+        )
+        for name, line in ((name, each.lines["ride"]) for name, each in found.items())
+    }
 
 
 def completed(name: str, own: Propshaft) -> Propshaft:
@@ -70,6 +108,7 @@ def _found(own: Propshaft, fastest: Value) -> PropshaftFound:
         {name: _speeds(own, shaft) for name, shaft in own.shafts},
         worked(propshaft.slip_left_in, own.slip_at_ride, shortest),
         worked(propshaft.slip_left_out, own.slip_at_ride, own.slip_range, longest),
+        {name: shaft.length for name, shaft in own.shafts},
         worked(propshaft.pushed_together, length, shortest, longest, own.slip_range),
         worked(propshaft.plunge_needed, shortest, longest, own.slip_spare),
         tuple(worked(cardan.unevenness, angle) for angle in lines["ride"].angles),
