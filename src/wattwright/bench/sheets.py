@@ -8,6 +8,7 @@ from weakref import WeakKeyDictionary
 from wattwright.assessment import Assessment
 from wattwright.bench.holes import holes_sheet
 from wattwright.bench.mounting import measure_sheet, pose_sheet
+from wattwright.bench.propshafts import phasing_sheet, shaft_sheet
 from wattwright.bench.sheet import Sheet
 from wattwright.bench.weighing import donor_sheet, weigh_in_sheet
 from wattwright.build.model import Build
@@ -23,6 +24,8 @@ SHEETS: dict[str, Make] = {
     "measure_mounts": measure_sheet,
     "check_pose": pose_sheet,
     "transfer_holes": holes_sheet,
+    "shaft_angles": shaft_sheet,
+    "propshaft_phasing": phasing_sheet,
 }
 
 # Of each assessment once: a page of readings asks for the sheet of every one of them.

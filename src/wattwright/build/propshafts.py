@@ -185,7 +185,7 @@ class Propshaft(Record):
         Quantity(
             LENGTH,
             "from the middle of the axle to the joint of the pinion",
-            "tape",
+            "tape along the pinion housing",
             minutes=2,
             allowed=("50 mm", "1 m"),
             default="250 mm ± 80",

@@ -18,17 +18,19 @@ class Direction:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Line:
-    """The line at one height. ``change`` is how much longer the last shaft is than at ride height.
+    """The line at one height.
 
-    ``angles`` is by joint, from the front. ``residual`` is of all joints; ``driving`` and
-    ``coasting`` by shaft are of those before and those behind it: what shakes the shaft while the
-    motor, or while the road, holds the speed even. The three ``excitations`` go with these, the two
-    of inertia for the shaft that is worst off.
+    ``change`` is how much longer the last shaft is than at ride height, ``slip`` how far its slip
+    is pulled out. ``angles`` is by joint, from the front. ``residual`` is of all joints; by shaft,
+    ``driving`` is of those before it and ``coasting`` of those behind it: what shakes the shaft
+    while the motor, or while the road, holds the speed even. ``torsion`` goes with the first of
+    them, ``inertia`` with the other two, for the shaft that is worst off.
     """
 
     axes: Mapping[str, Direction]
     angles: tuple[Value, ...]
     change: Value
+    slip: Value
     residual: Value
     driving: Mapping[str, Value]
     coasting: Mapping[str, Value]

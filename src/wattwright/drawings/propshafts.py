@@ -134,7 +134,7 @@ def shaft_line(opened: Opened, assessment: Assessment, taste: Taste, name: str =
     if view is not None:
         shapes += scale_bar((MARGIN, below(shapes, 3.5)), view.mm_per_metre, taste)
     for words in _words(record, found[name], taste):
-        shapes += Label(wrapped(words, NARROW - 2 * MARGIN, most=3)).at(MARGIN, below(shapes, 1.5))
+        shapes += Label(wrapped(words, NARROW - 2 * MARGIN, most=5)).at(MARGIN, below(shapes, 1.5))
     return Drawing(title, _DESCRIBING, tuple(shapes))
 
 

@@ -38,8 +38,9 @@ of β² up to some 10° of rise and turn.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from math import acos, asin, atan, atan2, cos, hypot, pi, sin, sqrt, tan
+from math import acos, asin, atan, atan2, cos, hypot, sin, sqrt, tan
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
@@ -71,8 +72,8 @@ ASKED = {
     "between": ("from one fork of the shaft to the other: 0° in line, 90° crossed", "0°"),
     "error": ("how far the forks are off that", "1°"),
     "yoke": ("where the driving fork stands", "90°"),
-    "alongs": ("along, of each joint", "0.0027; -0.0022"),
-    "acrosses": ("across, of each joint", "0; 0.0001"),
+    "alongs": ("along, of each joint", "0.0027; -0.0011"),
+    "acrosses": ("across, of each joint", "0.0003; 0.0001"),
     "excitation.angle": ("angle of the joint, or of all joints together", "3°"),
     "excitation.speed": ("speed of the shaft", "3300 rpm"),
 }
@@ -101,7 +102,7 @@ def turned_out(angle: Angle, turned: Angle) -> Angle:
     tan θ₂ = tan θ/cos β: ``angle`` β rad of the joint, ``turned`` θ rad of the driving shaft, from
     where its fork lies in the plane of both shafts; result rad, in the same turn as θ. β up to 35°.
     """
-    if not abs(angle) < pi / 2:
+    if not abs(angle) < math.pi / 2:
         raise FormulaError("a joint bent by a right angle does not turn")
     return turned + atan2(
         (1 - cos(angle)) * sin(turned) * cos(turned),
@@ -116,7 +117,7 @@ def speed_ratio(angle: Angle, turned: Angle) -> Ratio:
     cos β/(1 - sin²β cos²θ): ``angle`` β rad of the joint, ``turned`` θ rad of the driving shaft,
     from where its fork lies in the plane of both shafts. β up to 35°.
     """
-    if not abs(angle) < pi / 2:
+    if not abs(angle) < math.pi / 2:
         raise FormulaError("a joint bent by a right angle does not turn")
     return cos(angle) / (1 - sin(angle) ** 2 * cos(turned) ** 2)
 
@@ -127,7 +128,7 @@ def fastest(angle: Angle) -> Ratio:
 
     1/cos β, twice a turn: ``angle`` β rad of the joint, up to 35°.
     """
-    if not abs(angle) < pi / 2:
+    if not abs(angle) < math.pi / 2:
         raise FormulaError("a joint bent by a right angle does not turn")
     return 1 / cos(angle)
 
@@ -156,7 +157,7 @@ def lead(angle: Angle) -> Angle:
 
     tan δ = (1 - cos β)/(2·√(cos β)): ``angle`` β rad of the joint, up to 35°; result rad.
     """
-    if not abs(angle) < pi / 2:
+    if not abs(angle) < math.pi / 2:
         raise FormulaError("a joint bent by a right angle does not turn")
     return atan((1 - cos(angle)) / (2 * sqrt(cos(angle))))
 
@@ -168,7 +169,7 @@ def acceleration_out(speed: RotationalSpeed, angle: Angle, turned: Angle) -> Ang
     -ω² cos β sin²β sin 2θ/(1 - sin²β cos²θ)²: ``speed`` ω rad/s of the driving shaft, ``angle`` β
     rad of the joint, ``turned`` θ rad as for the speed; result rad/s². β up to 35°.
     """
-    if not abs(angle) < pi / 2:
+    if not abs(angle) < math.pi / 2:
         raise FormulaError("a joint bent by a right angle does not turn")
     return (
         -(speed**2)
@@ -203,7 +204,7 @@ def yoke_after(before: Angle, between: Angle, error: Angle) -> Angle:
     q + 90° + ψ + ε: ``before`` q rad of the joint before; the driven fork stands a quarter turn on;
     ``between`` ψ rad from one fork of the shaft to the other as meant, ``error`` ε rad off it.
     """
-    return before + pi / 2 + between + error
+    return before + math.pi / 2 + between + error
 
 
 @formula("A", SERIES, valid=_LINE)

@@ -15,7 +15,8 @@ Lengths are between the middles of joints. A sliding piece has its slip pushed i
 
 from __future__ import annotations
 
-from math import atan2, cos, hypot, pi, sin, sqrt
+import math
+from math import atan2, cos, hypot, sin, sqrt
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
@@ -172,7 +173,7 @@ def critical_speed(
     if not 0 < wall <= diameter / 2 or not length > 0 or not density > 0:
         raise FormulaError("a tube needs length, density, and a wall up to half its diameter")
     return (
-        (pi / length) ** 2
+        (math.pi / length) ** 2
         * sqrt(youngs_modulus / density)
         * sqrt(diameter**2 + (diameter - 2 * wall) ** 2)
         / 4
@@ -193,7 +194,7 @@ def shaft_speed(speed: Speed, final_ratio: Ratio, circumference: Length) -> Rota
     """
     if not circumference > 0:
         raise FormulaError("the rolling circumference must be above zero")
-    return 2 * pi * speed * final_ratio / circumference
+    return 2 * math.pi * speed * final_ratio / circumference
 
 
 @formula("ω", ROLLING)

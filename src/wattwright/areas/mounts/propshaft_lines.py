@@ -82,6 +82,7 @@ def _line(own: Propshaft, moved: _Moved, fastest: Value) -> Line:
             for one, other in pairs
         ),
         change,
+        worked(propshaft.slip_left_in, own.slip_at_ride, change),
         residual,
         driving,
         coasting,
