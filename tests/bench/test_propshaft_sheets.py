@@ -10,6 +10,7 @@ from shafts import SHAFT, TWO_SHAFTS, shafted
 from wattwright.assessment import assess
 from wattwright.bench.sheet import Sheet
 from wattwright.bench.sheets import sheet
+from wattwright.pages import areas_for
 
 
 def made(name: str, changes: dict[str, str | None] | None = None) -> Sheet:
@@ -72,3 +73,14 @@ def test_without_a_propshaft_or_with_one_to_compare_alone_there_are_no_lines() -
     for name in ("shaft_angles", "propshaft_phasing"):
         assert made(name, nothing).lines == ()
         assert made(name, only).lines == ()
+
+
+def test_without_the_drive_a_sheet_says_the_same() -> None:
+    """A page of the mounts is made without the drive, which only speeds need."""
+    read = shafted()
+    for name in ("shaft_angles", "propshaft_phasing"):
+        whole = sheet(name, read.build, assess(read))
+        alone = sheet(name, read.build, assess(read, areas_for(name)))
+        assert [line.expects("metric") for line in alone.lines] == [
+            line.expects("metric") for line in whole.lines
+        ]

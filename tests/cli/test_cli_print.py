@@ -27,7 +27,7 @@ def test_without_a_name_the_pages_are_listed(run, examples):
     assert names[5:10] == [*sides, "survey@plan", "survey@side"]
     sheets = ["weigh_donor", "weigh_in", "measure_mounts", "check_pose", "transfer_holes"]
     sheets += ["shaft_angles", "propshaft_phasing"]
-    assert names[10:16] == [*sheets, "template@check"]
+    assert names[10:18] == [*sheets, "template@check"]
     assert "template@charger" in names
 
 

@@ -87,7 +87,8 @@ def residual(line: Sequence[tuple[float, float]], forks: Sequence[float]) -> flo
     yoke, alongs, acrosses = 0.0, [], []
     for place in range(len(line) - 1):
         if place:
-            yoke = cardan.yoke_after(yoke, forks[place - 1], 0.0)
+            # Part as meant and part as error: both turn the same way.
+            yoke = cardan.yoke_after(yoke, 0.4, forks[place - 1] - 0.4)
         ways = (*line[place], *line[place + 1], yoke)
         alongs.append(cardan.swing_along(*ways))
         acrosses.append(cardan.swing_across(*ways))

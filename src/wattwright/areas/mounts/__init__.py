@@ -17,7 +17,7 @@ from wattwright.areas.mounts.judge_propshafts import judge_propshafts
 from wattwright.areas.mounts.patterns import describe_patterns, judge_patterns
 from wattwright.areas.mounts.points import surveyed
 from wattwright.areas.mounts.posing import posed
-from wattwright.areas.mounts.propshafts import describe_propshafts
+from wattwright.areas.mounts.propshafts import describe_propshafts, turning
 from wattwright.build.model import Build
 from wattwright.build.mounts import Mounts as MountsRecord
 from wattwright.build.patterns import Pattern
@@ -96,7 +96,7 @@ class Mounts:
             posed(own.mounts, found),
             describe_clearance(own.bodies),
             describe_patterns(own.pattern),
-            describe_propshafts(own.propshaft, own.top_speed, seen[DriveDescription]),
+            describe_propshafts(own.propshaft, own.top_speed, turning(seen)),
         )
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import partial
 
 from wattwright.areas.mounts.propshaft_lines import changes_of, lines_of
 from wattwright.build.propshafts import Axis, Propshaft
+from wattwright.descriptions import Descriptions
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.propshafts import (
     Excited,
@@ -28,13 +30,39 @@ _TWICE = constant(COUNT, 2.0, "twice a turn")
 _BEYOND, _STEPS = 1.25, 25
 # A joint is between two axes. One that is missing comes behind all that are there.
 _FEWEST, _LAST = 2, 10**6
+_OF_DRIVE = (RATIO, ROTATIONAL_SPEED, LENGTH)
+_NO_DRIVE = Lack("", "speeds of the drive", "not worked out for this page")
 _NO_GEAR = Lack(
     "drive.gear", "ratios of the gears", "not given", "write [drive.gear.NAME] with its ratio", 10.0
 )
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Turning:
+    """What of the drive turns a propshaft, and is turned by it."""
+
+    final_ratio: Value
+    gear_ratios: Mapping[str, Value]
+    highest_motor_speed: Value
+    rolling_circumference: Value
+
+
+def turning(seen: Descriptions) -> Turning:
+    """Take it from the drive; a page that needs no speeds is made without the drive."""
+    if DriveDescription not in seen:
+        ratio, speed, around = (lacking(kind, _NO_DRIVE) for kind in _OF_DRIVE)
+        return Turning(ratio, {}, speed, around)
+    drive = seen[DriveDescription]
+    return Turning(
+        drive.final_ratio,
+        drive.gear_ratios,
+        drive.highest_motor_speed,
+        drive.rolling_circumference,
+    )
+
+
 def describe_propshafts(
-    own: Mapping[str, Propshaft], top_speed: Value, drive: DriveDescription
+    own: Mapping[str, Propshaft], top_speed: Value, drive: Turning
 ) -> PropshaftsFound:
     """Work out every propshaft."""
     around = drive.rolling_circumference
@@ -54,7 +82,7 @@ def describe_propshafts(
 
 
 def _excited(
-    found: Mapping[str, PropshaftFound], top_speed: Value, drive: DriveDescription
+    found: Mapping[str, PropshaftFound], top_speed: Value, drive: Turning
 ) -> dict[str, Excited]:
     """Work out excitation over road speed at ride height; a line for what is known."""
     top, ratio, around = (
@@ -127,7 +155,7 @@ def _speeds(own: Propshaft, shaft: Axis) -> ShaftSpeeds:
     return ShaftSpeeds(critical, worked(propshaft.allowed_speed, critical, own.critical_share))
 
 
-def _felt(text: str, drive: DriveDescription) -> Felt:
+def _felt(text: str, drive: Turning) -> Felt:
     speed = constant(SPEED, read(text, SPEED).number, text)
     around = drive.rolling_circumference
     shaft = worked(propshaft.turns_felt, speed, around, drive.final_ratio)
