@@ -44,15 +44,28 @@ _HEIGHTS = {
     "droop": ("Wheels hanging", "Frame on stands, both wheels hanging free."),
 }
 
+_ZERO = Line(
+    "zero",
+    "Level set to zero on the vehicle's own level line, where the frame is straight.",
+    "frame",
+    _LEVEL,
+    stop_if="it shows more than a tenth of a degree when it is turned end for end: set it anew",
+)
+_CLEAN = Line(
+    "clean",
+    "Shaft on its blocks and clean; sliding piece free by hand, no joint stiff or loose.",
+    "bench",
+    "V-blocks",
+    stop_if="a joint catches or has play: new joints first, everything else follows them",
+)
+
 
 def shaft_sheet(build: Build, assessment: Assessment, taste: Taste) -> Sheet:
     """Read level and slip at ride height, on the bump stops and with the wheels hanging."""
     del taste
-    lines = [
-        line
-        for name, record in _judged(build)
-        for line in _at_heights(name, record, _found(name, assessment))
-    ]
+    lines = [_ZERO]
+    for name, record in _judged(build):
+        lines += _at_heights(name, record, _found(name, assessment))
     return Sheet(
         "shaft_angles",
         "Shaft angles and plunge at three heights",
@@ -141,13 +154,14 @@ def phasing_sheet(build: Build, assessment: Assessment, taste: Taste) -> Sheet:
         "fork welded crooked, and the joints no longer make up for each other.",
         _CAUTIONS[1:],
         ("V-blocks or rollers", _LEVEL, "paint marker", "dial gauge on a stand"),
-        tuple(
-            line
-            for name, record in _judged(build)
-            for each, axis in record.axes[1:-1]
-            for line in _phasing(f"propshaft.{name}.axis.{each}", f"{name}_{each}", axis)
-        ),
+        (_CLEAN, *_forks(build)),
     )
+
+
+def _forks(build: Build) -> Iterator[Line]:
+    for name, record in _judged(build):
+        for each, axis in record.axes[1:-1]:
+            yield from _phasing(f"propshaft.{name}.axis.{each}", f"{name}_{each}", axis)
 
 
 def _phasing(path: str, name: str, axis: Axis) -> Iterator[Line]:
