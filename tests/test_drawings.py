@@ -59,6 +59,8 @@ ASKS = (
     "Give the motor",
     "No body has all its measures",
     "Name holes",
+    "Measure rise, turn and length",
+    "Give top speed, final drive",
 )
 
 

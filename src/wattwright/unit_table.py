@@ -255,6 +255,7 @@ _UNITS: dict[kinds.Kind, list[Unit]] = {
         _unit("rad/s", 1, "rad/sec"),
         _unit("°/s", Fraction(1, 180), "deg/s", pi=True),
     ],
+    kinds.ANGULAR_ACCELERATION: [_unit("rad/s²", 1, "rad/s^2|rad/s/s|1/s²")],
     kinds.ACCELERATION: [
         _unit("m/s²", 1, "m/s/s"),
         _unit("g", GRAVITY, "gn|gee|gees"),

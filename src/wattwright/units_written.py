@@ -95,6 +95,7 @@ _WRITTEN: dict[kinds.Kind, tuple[str, str]] = {
     kinds.CAPACITANCE: ("nF<1e-6 *µF<1 F", "nF<1e-6 *µF<1 F"),
     kinds.CHARGE: ("mAh<3600 *Ah", "mAh<3600 *Ah"),
     kinds.FLOW: ("*L/min", "*gal(US)/min"),
+    kinds.ANGULAR_ACCELERATION: ("*rad/s²", "*rad/s²"),
     kinds.FREQUENCY: ("*Hz<1e4 kHz", "*Hz<1e4 kHz"),
     kinds.COPPER_LOSS: ("*W/(N·m)²", "*W/(N·m)²"),
     kinds.IRON_LOSS: ("*W·s/rad", "*W·s/rad"),

@@ -47,6 +47,7 @@ def test_shapes_follow_from_annotations() -> None:
         "half_shaft": "records",
         "coupling": "record",
         "ring": "records",
+        "propshaft": "records",
         "body": "records",
         "clearance": "record",
         "pattern": "records",

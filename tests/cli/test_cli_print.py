@@ -24,10 +24,12 @@ def test_without_a_name_the_pages_are_listed(run, examples):
     names = [line.split(" ")[0] for line in answer.out.splitlines()]
     assert names[:5] == ["register", "weight_book", "side", "plan", "rear"]
     sides = [f"mounts@{side}" for side in ("side", "plan", "rear")]
-    assert names[5:10] == [*sides, "survey@plan", "survey@side"]
+    loads = ["mount_loads@side", "mount_loads@rear"]
+    assert names[5:12] == [*sides, *loads, "survey@plan", "survey@side"]
     sheets = ["weigh_donor", "weigh_in", "measure_mounts", "check_pose", "transfer_holes"]
     sheets += ["half_shaft_angles", "half_shaft_reassembly", "dial_indicator"]
-    assert names[10 : 10 + len(sheets) + 1] == [*sheets, "template@check"]
+    sheets += ["propshaft_angles", "propshaft_phasing"]
+    assert names[12 : 12 + len(sheets) + 1] == [*sheets, "template@check"]
     assert "template@charger" in names
 
 

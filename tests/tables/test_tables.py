@@ -92,6 +92,7 @@ def test_there_are_tables_and_all_of_them_are_read() -> None:
         "cycles",
         "instruments",
         "iso_286_limits",
+        "propshaft_angles",
         "road_load_default",
         "shaft_rings",
         "tyre_full_profile",

@@ -10,6 +10,7 @@ from wattwright.bench.coupling import dial_sheet
 from wattwright.bench.half_shafts import angles_sheet, reassembly_sheet
 from wattwright.bench.holes import holes_sheet
 from wattwright.bench.mounting import measure_sheet, pose_sheet
+from wattwright.bench.propshafts import phasing_sheet, shaft_sheet
 from wattwright.bench.sheet import Sheet
 from wattwright.bench.weighing import donor_sheet, weigh_in_sheet
 from wattwright.build.model import Build
@@ -28,6 +29,8 @@ SHEETS: dict[str, Make] = {
     "half_shaft_angles": angles_sheet,
     "half_shaft_reassembly": reassembly_sheet,
     "dial_indicator": dial_sheet,
+    "propshaft_angles": shaft_sheet,
+    "propshaft_phasing": phasing_sheet,
 }
 
 # Of each assessment once: a page of readings asks for the sheet of every one of them.

@@ -13,6 +13,7 @@ from wattwright.build.instruments import KINDS
 from wattwright.build.model import STANDARD_CASES, UNSAID, Build
 from wattwright.build.motor import Motor
 from wattwright.build.pattern_agreement import check_patterns
+from wattwright.build.propshaft_agreement import check_propshafts
 from wattwright.build.rings_agreement import check_rings
 from wattwright.build.survey_agreement import check_survey
 from wattwright.build.uses_agreement import check_uses
@@ -72,6 +73,7 @@ def check_agreement(build: Build, reading: Reading) -> None:
     check_patterns(build, reading)
     check_coupling(build, reading)
     check_rings(build, reading)
+    check_propshafts(build, reading)
     _check_instruments(build, reading)
     for name in STANDARD_CASES & build.case.keys():
         reading.problem(("case", name), "is worked out by itself", do="choose another name")

@@ -16,6 +16,7 @@ from wattwright.build.mounts import Mounts
 from wattwright.build.pack import Pack
 from wattwright.build.parts import Place
 from wattwright.build.patterns import Pattern
+from wattwright.build.propshafts import Propshaft
 from wattwright.build.rings import Ring
 from wattwright.build.road import Road
 from wattwright.build.rules import Rules
@@ -70,6 +71,9 @@ class Build(Record):
     ]
     coupling: Annotated[Coupling, Section("how the motor's shaft is joined to the gearbox's")]
     ring: Annotated[dict[str, Ring], Section("retaining rings and their grooves, by name")]
+    propshaft: Annotated[
+        dict[str, Propshaft], Section("lines of shafts from gearbox or motor to the axle, by name")
+    ]
     body: Annotated[dict[str, Body], Section("what takes room, by name")]
     clearance: Annotated[Clearance, Section("how far things move, and the room wanted")]
     pattern: Annotated[dict[str, Pattern], Section("hole patterns, by name")]

@@ -10,6 +10,7 @@ from wattwright.descriptions.clearance import ClearanceDescription
 from wattwright.descriptions.coupling import CouplingFound, RingFound
 from wattwright.descriptions.mount_loads import Loaded
 from wattwright.descriptions.patterns import PatternFound
+from wattwright.descriptions.propshafts import PropshaftsFound
 from wattwright.values import Value
 
 if TYPE_CHECKING:
@@ -144,3 +145,4 @@ class MountsDescription:
     half_shafts: Mapping[str, HalfShaftFound]
     coupling: CouplingFound
     rings: Mapping[str, RingFound]
+    propshafts: PropshaftsFound

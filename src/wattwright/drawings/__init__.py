@@ -3,12 +3,12 @@
 Some are of one use: ``along@market_run``; without a name they show the first. Those of the
 vehicle are of one ledger: ``plan@fitted``; without a name they show what is planned. Those of the
 mounts are seen from a side: ``mounts@rear``. That of a hole pattern is of one pattern:
-``pattern@plate``.
+``pattern@plate``, that of a propshaft of one propshaft: ``shaft_line@main``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
@@ -21,6 +21,7 @@ from wattwright.drawings.mounts import mounts
 from wattwright.drawings.pattern import pattern
 from wattwright.drawings.placed import chosen_ledger
 from wattwright.drawings.plan import plan
+from wattwright.drawings.propshafts import shaft_excitation, shaft_line
 from wattwright.drawings.rear import rear
 from wattwright.drawings.side import side
 from wattwright.drawings.survey import survey
@@ -37,18 +38,21 @@ OF_USE: dict[str, Make] = {"along": along, "energy": energy, "currents": current
 OF_LEDGER: dict[str, Make] = {"side": side, "plan": plan, "rear": rear}
 OF_SIDE: dict[str, Make] = {"mounts": mounts, "survey": survey, "mount_loads": mount_loads}
 OF_PATTERN: dict[str, Make] = {"pattern": pattern}
+OF_PROPSHAFT: dict[str, Make] = {"shaft_line": shaft_line}
+OF_HALF_SHAFTS: dict[str, Make] = {"shaft_angles": shaft_angles, "shaft_plunge": shaft_plunge}
 DRAWINGS: dict[str, Make] = {
     "windows": windows,
     "force": force,
     "envelope": envelope,
     "range": ranges,
     "clearances": clearances,
-    "shaft_angles": shaft_angles,
-    "shaft_plunge": shaft_plunge,
+    **OF_HALF_SHAFTS,
+    "shaft_excitation": shaft_excitation,
     **OF_LEDGER,
     **OF_USE,
     **OF_SIDE,
     **OF_PATTERN,
+    **OF_PROPSHAFT,
 }
 
 # Where each belongs, for the pages of the areas; those of a use stand with it.
@@ -59,17 +63,27 @@ OF_AREA: dict[str, tuple[str, ...]] = {
     "mounts": (
         *("mounts", "mounts@rear", "mounts@plan", "mount_loads", "mount_loads@rear"),
         *("survey@side", "survey", "shaft_angles", "shaft_plunge", "clearances", "pattern"),
+        *("shaft_line", "shaft_excitation"),
     ),
 }
 
 
 def of_area(area: str, opened: Opened) -> tuple[str, ...]:
-    """List the drawings on the page of an area; one for each hole pattern there is."""
+    """List the drawings on the page of an area; one for each pattern and propshaft there is."""
+    build = opened.build
+    by_name: dict[str, Iterable[str]] = {
+        **dict.fromkeys(OF_PATTERN, build.pattern),
+        **dict.fromkeys(OF_PROPSHAFT, build.propshaft),
+    }
+    of_any: dict[str, object] = {
+        **dict.fromkeys(OF_HALF_SHAFTS, build.half_shaft),
+        "shaft_excitation": build.propshaft,
+    }
     names: list[str] = []
     for name in OF_AREA.get(area, ()):
-        if name in OF_PATTERN:
-            names += [f"{name}@{about}" for about in opened.build.pattern]
-        else:
+        if name in by_name:
+            names += [f"{name}@{about}" for about in by_name[name]]
+        elif of_any.get(name, True):
             names.append(name)
     return tuple(names)
 
@@ -83,7 +97,7 @@ def check_name(name: str) -> tuple[str, str]:
         chosen_ledger(about)
     elif about and kind in OF_SIDE:
         chosen_side(about)
-    elif about and kind not in (*OF_USE, *OF_PATTERN):
+    elif about and kind not in (*OF_USE, *OF_PATTERN, *OF_PROPSHAFT):
         raise UsageError(f"{kind} is not of one use; only {', '.join(OF_USE)} are")
     return kind, about
 

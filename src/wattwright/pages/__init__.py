@@ -47,6 +47,8 @@ _VIEWS = {
     "mounts@side": "unit on its mounts, from the left side",
     "mounts@plan": "unit on its mounts, from above",
     "mounts@rear": "unit on its mounts, from behind",
+    "mount_loads@side": "what each mount carries at worst, from the left side",
+    "mount_loads@rear": "what each mount carries at worst, from behind",
     "survey@plan": "readings of the survey, from above",
     "survey@side": "readings of the survey, from the left side",
 }
@@ -78,10 +80,10 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
 def areas_for(name: str) -> tuple[Area, ...]:
     """List the areas that a page speaks of, or the list of pages: most need no use driven.
 
-    Views draw what the drive knows of the wheels, too.
+    Views draw what the drive knows of the wheels, too, and loads follow from its torque.
     """
     page, _, of = name.partition("@")
-    if name == _REGISTER or page in OF_LEDGER:
+    if name == _REGISTER or page in (*OF_LEDGER, "mount_loads"):
         return AREAS
     of_part = page == templates.TEMPLATE and not of.startswith(templates.PATTERN)
     # What has to do with the mounts, or may: the list of all pages too.

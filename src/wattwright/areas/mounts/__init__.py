@@ -12,17 +12,21 @@ from wattwright.areas.mounts import (
     half_shaft_checks,
     load_checks,
     pattern_checks,
+    propshaft_checks,
     ring_checks,
 )
 from wattwright.areas.mounts.bodies import BodyRecords, body_records
 from wattwright.areas.mounts.clearance import describe_clearance, judge_clearance
 from wattwright.areas.mounts.coupling import describe_coupling, judge_coupling
+from wattwright.areas.mounts.driven import driven
 from wattwright.areas.mounts.half_shafts import describe_half_shafts, judge_half_shafts
 from wattwright.areas.mounts.judge import judge_pose, judge_survey
+from wattwright.areas.mounts.judge_propshafts import judge_propshafts
 from wattwright.areas.mounts.loads import judge_loads, loaded
 from wattwright.areas.mounts.patterns import describe_patterns, judge_patterns
 from wattwright.areas.mounts.points import surveyed
 from wattwright.areas.mounts.posing import posed
+from wattwright.areas.mounts.propshafts import describe_propshafts
 from wattwright.areas.mounts.rings import describe_rings, judge_rings
 from wattwright.build.coupling import Coupling
 from wattwright.build.half_shafts import HalfShaft
@@ -31,6 +35,7 @@ from wattwright.build.mounts import Mounts as MountsRecord
 from wattwright.build.parts import Part
 from wattwright.build.patterns import Pattern
 from wattwright.build.presence import said
+from wattwright.build.propshafts import Propshaft
 from wattwright.build.rings import Ring
 from wattwright.build.rules import Rules
 from wattwright.build.survey import Survey
@@ -38,12 +43,14 @@ from wattwright.descriptions import Descriptions
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.mounts import MountsDescription
 from wattwright.findings import Check, Figure, FigureKind, Finding, Table
+from wattwright.values import Value
 
 # What is said of each part of the work, in the order in which it is shown.
 _SAID = (
     checks,
     load_checks,
     half_shaft_checks,
+    propshaft_checks,
     clearance_checks,
     pattern_checks,
     coupling_checks,
@@ -58,6 +65,8 @@ class Own:
     survey: Survey
     mounts: MountsRecord
     half_shaft: dict[str, HalfShaft]
+    propshaft: dict[str, Propshaft]
+    top_speed: Value
     coupling: Coupling
     ring: dict[str, Ring]
     bodies: BodyRecords
@@ -77,7 +86,7 @@ class Mounts:
     figures: tuple[FigureKind, ...] = tuple(each for module in _SAID for each in module.FIGURES)
     tables: tuple[Table, ...] = tuple(each for module in _SAID for each in module.TABLES)
     sections = (
-        *("survey", "mounts", "half_shaft", "coupling", "ring"),
+        *("survey", "mounts", "half_shaft", "propshaft", "coupling", "ring"),
         *("body", "clearance", "pattern"),
     )
     tell_me_first = ("survey.lengthwise", "survey.crosswise", "mounts.wanted.pitch")
@@ -88,6 +97,8 @@ class Mounts:
             build.survey,
             build.mounts,
             build.half_shaft,
+            build.propshaft,
+            build.targets.top_speed,
             build.coupling,
             build.ring,
             body_records(build),
@@ -98,36 +109,42 @@ class Mounts:
 
     def begun(self, own: Own) -> bool:
         """True where anything has been written of what this area is about."""
-        named = (own.survey.point, own.mounts.mount, own.half_shaft, own.ring, own.pattern)
+        named = (
+            *(own.survey.point, own.mounts.mount, own.half_shaft, own.propshaft),
+            *(own.ring, own.pattern, own.bodies.body),
+        )
         written = (own.survey, own.mounts, own.coupling, own.bodies.clearance)
-        return any(named) or bool(own.bodies.body) or any(map(said, written))
+        return any(named) or any(map(said, written))
 
     def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
         """Work out where everything is."""
         found = surveyed(own.survey)
-        hangs = posed(own.mounts, found)
+        hangs, drive = posed(own.mounts, found), driven(seen)
         return MountsDescription(
             found,
             hangs,
             describe_clearance(own.bodies),
             describe_patterns(own.pattern),
-            loaded(own.mounts, own.unit, hangs, seen[DriveDescription], own.rules),
+            loaded(own.mounts, own.unit, hangs, drive, own.rules),
             describe_half_shafts(own.half_shaft, own.mounts, found),
             describe_coupling(own.coupling),
             describe_rings(own.ring),
+            describe_propshafts(own.propshaft, own.top_speed, drive),
         )
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
         """State it."""
         del rules
-        found, drive = seen[MountsDescription], seen[DriveDescription]
+        found = seen[MountsDescription]
         if said(own.survey) or own.survey.point:
             yield from judge_survey(found.surveyed)
         if said(own.mounts) or own.mounts.mount:
             yield from judge_pose(own.mounts, found.posed)
             yield from judge_loads(found.loaded)
         yield from judge_half_shafts(found.half_shafts)
-        yield from judge_coupling(own.coupling, found.coupling, drive.links)
+        yield from judge_propshafts(own.propshaft, found.propshafts)
+        yield from judge_coupling(own.coupling, found.coupling, driven(seen).links)
         yield from judge_rings(own.ring, found.rings)
         yield from judge_clearance(found.clearance)
         yield from judge_patterns(found.patterns)
+        yield from judge_propshafts(own.propshaft, found.propshafts)

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wattwright.areas.mounts import load_checks
+from wattwright.areas.mounts.driven import Driven
 from wattwright.build.mounts import Mounts
 from wattwright.build.parts import Part
 from wattwright.build.rules import Rules
-from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.mount_loads import Loaded, MountLoad
 from wattwright.descriptions.mounts import Place, Posed
 from wattwright.errors import FormulaError
@@ -47,9 +47,7 @@ class Case:
     crash: bool = False
 
 
-def loaded(
-    own: Mounts, part: Part | None, posed: Posed, drive: DriveDescription, rules: Rules
-) -> Loaded:
+def loaded(own: Mounts, part: Part | None, posed: Posed, drive: Driven, rules: Rules) -> Loaded:
     """Share every case among the mounts."""
     mass = part.mass if part is not None else lacking(MASS, _NO_PART)
     missing = lacking(POSITION, _NO_PART)
@@ -71,7 +69,7 @@ def loaded(
     )
 
 
-def _cases(own: Mounts, drive: DriveDescription, rules: Rules) -> list[Case]:
+def _cases(own: Mounts, drive: Driven, rules: Rules) -> list[Case]:
     still = (_NOUGHT, 1.0)
     down = (_GRAVITY, -1.0)
     jolts = own.jolts
@@ -103,7 +101,7 @@ def _cases(own: Mounts, drive: DriveDescription, rules: Rules) -> list[Case]:
     return road + crash
 
 
-def _axle(own: Mounts, drive: DriveDescription, torque: Value) -> Value:
+def _axle(own: Mounts, drive: Driven, torque: Value) -> Value:
     """Torque that the mounts hold, in the gear that multiplies it most."""
     ratios = list(drive.gear_ratios.values())
     unknown = [ratio for ratio in ratios if not ratio.known]
