@@ -7,6 +7,7 @@ from weakref import WeakKeyDictionary
 
 from wattwright.assessment import Assessment
 from wattwright.bench.coupling import dial_sheet
+from wattwright.bench.first_drive import first_drive_sheet
 from wattwright.bench.half_shafts import angles_sheet, reassembly_sheet
 from wattwright.bench.holes import holes_sheet
 from wattwright.bench.mounting import measure_sheet, pose_sheet
@@ -31,6 +32,7 @@ SHEETS: dict[str, Make] = {
     "dial_indicator": dial_sheet,
     "propshaft_angles": shaft_sheet,
     "propshaft_phasing": phasing_sheet,
+    "first_drive": first_drive_sheet,
 }
 
 # Of each assessment once: a page of readings asks for the sheet of every one of them.

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from wattwright.descriptions.duty import Demand, HillDemand
+from wattwright.descriptions.felt import Felt
 from wattwright.values import Value
 
 
@@ -159,7 +160,7 @@ class DriveDescription:
     propshaft for one of the wheels; ``gear_ratios`` turns of the motor for one of the propshaft, by
     gear; ``highest_motor_speed`` that of the motor which allows least. ``launch_torque`` is the
     most that the motors give with cold magnets, ``fault_torque`` the most when an inverter shorts
-    them.
+    them. ``felt`` is how often what turns comes round, by road speed.
     """
 
     final_ratio: Value
@@ -169,6 +170,7 @@ class DriveDescription:
     fault_torque: Value
     rolling_circumference: Value
     turns_per_kilometre: Value
+    felt: Mapping[str, Felt]
     gears: Mapping[str, Mapping[str, GearSpeeds]]
     generation: Mapping[str, Generation]
     pull: Mapping[str, Pull]

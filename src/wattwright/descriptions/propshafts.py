@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from wattwright.descriptions.felt import Felt
 from wattwright.values import Value
 
 
@@ -62,15 +63,6 @@ class PropshaftFound:
     pushed_together: Value
     plunge_needed: Value
     unevenness: tuple[Value, ...]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Felt:
-    """What is felt at a road speed: turns of wheel and shaft, and what happens twice a turn."""
-
-    wheel: Value
-    shaft: Value
-    shaft_twice: Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)

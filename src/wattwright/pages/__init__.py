@@ -80,10 +80,11 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
 def areas_for(name: str) -> tuple[Area, ...]:
     """List the areas that a page speaks of, or the list of pages: most need no use driven.
 
-    Views draw what the drive knows of the wheels, too, and loads follow from its torque.
+    Views draw what the drive knows of the wheels, too; loads follow from its torque, what is heard
+    from its gears.
     """
     page, _, of = name.partition("@")
-    if name == _REGISTER or page in (*OF_LEDGER, "mount_loads"):
+    if name == _REGISTER or page in (*OF_LEDGER, "mount_loads", "first_drive"):
         return AREAS
     of_part = page == templates.TEMPLATE and not of.startswith(templates.PATTERN)
     # What has to do with the mounts, or may: the list of all pages too.

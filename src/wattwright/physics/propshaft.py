@@ -7,7 +7,8 @@
     plunge_needed
     critical_speed, allowed_speed           where a tube whirls, and how near to that it may run
     shaft_speed, shaft_speed_in_gear        how fast it turns
-    turns_felt, times_a_turn                frequencies that are felt
+    turns_felt, times_a_turn,               frequencies that are felt
+    motor_turns_felt
     angle_for                               joint angle that makes an angular acceleration
 
 Lengths are between the middles of joints. A sliding piece has its slip pushed in at nought.
@@ -223,6 +224,15 @@ def turns_felt(speed: Speed, circumference: Length, turns: Ratio) -> Frequency:
 def times_a_turn(frequency: Frequency, times: Count) -> Frequency:
     """Frequency of what happens several times a turn. ``frequency`` Hz, ``times`` a turn; Hz."""
     return times * frequency
+
+
+@formula("f", ROLLING)
+def motor_turns_felt(shaft: Frequency, gear_ratio: Ratio) -> Frequency:
+    """Turns a second of the motor.
+
+    f·i: ``shaft`` f Hz of the propshaft, ``gear_ratio`` i turns of the motor for one of it; Hz.
+    """
+    return shaft * gear_ratio
 
 
 @formula("β", SERIES)

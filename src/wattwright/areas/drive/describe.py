@@ -9,6 +9,7 @@ from wattwright.areas.drive.curves import curves
 from wattwright.areas.drive.driveline import hardest_torques, loads_of
 from wattwright.areas.drive.efficiency import Efficiency
 from wattwright.areas.drive.fed import NO_MOTOR, Drive, Fed
+from wattwright.areas.drive.felt import felt
 from wattwright.areas.drive.hills import backing_grip_grades, grip_grades, regen_grip
 from wattwright.areas.drive.models import Model
 from wattwright.areas.drive.motor import Feeding, inverter_of, model_of, no_inverter
@@ -80,6 +81,7 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
         fault,
         circumference,
         worked(rolling_radius.turns_per_kilometre, circumference),
+        felt(own.drive, circumference, _highest_motor_speed(own)),
         gears,
         {n: generation_of(motor, own.drive, pack, gears[n]) for n, motor in own.motors.items()},
         {n: pull_of(motor, models[n], feedings[n], pack) for n, motor in own.motors.items()},

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from wattwright.descriptions import Descriptions
 from wattwright.descriptions.drive import DriveDescription, Load
+from wattwright.descriptions.felt import Felt
 from wattwright.kinds import LENGTH, RATIO, ROTATIONAL_SPEED, TORQUE
 from wattwright.values import Lack, Value, lacking
 
@@ -23,6 +24,7 @@ class Driven:
     rolling_circumference: Value
     launch_torque: Value
     fault_torque: Value
+    felt: Mapping[str, Felt]
     links: Mapping[str, Load] | None
 
 
@@ -32,7 +34,7 @@ def driven(seen: Descriptions) -> Driven:
         ratio, speed, around, torque = (
             lacking(kind, _NO_DRIVE) for kind in (RATIO, ROTATIONAL_SPEED, LENGTH, TORQUE)
         )
-        return Driven(ratio, {}, speed, around, torque, torque, None)
+        return Driven(ratio, {}, speed, around, torque, torque, {}, None)
     drive = seen[DriveDescription]
     return Driven(
         drive.final_ratio,
@@ -41,5 +43,6 @@ def driven(seen: Descriptions) -> Driven:
         drive.rolling_circumference,
         drive.launch_torque,
         drive.fault_torque,
+        drive.felt,
         drive.links,
     )

@@ -28,7 +28,7 @@ def judge_propshafts(own: Mapping[str, Propshaft], seen: PropshaftsFound) -> Sai
     if own:
         yield checks.HIGHEST.of(seen.highest)
         yield checks.FASTEST.of(seen.fastest)
-    for road, felt in seen.felt.items():
+    for road, felt in seen.felt.items() if own else ():
         for word, declared in checks.FELT.items():
             yield declared.of(getattr(felt, word), road)
 

@@ -10,20 +10,14 @@ from wattwright.areas.mounts.propshaft_lines import changes_of, lines_of
 from wattwright.build.propshafts import Axis, Propshaft
 from wattwright.descriptions.propshafts import (
     Excited,
-    Felt,
     PropshaftFound,
     PropshaftsFound,
     ShaftSpeeds,
 )
-from wattwright.kinds import ANGLE, COUNT, LENGTH, RATIO, ROTATIONAL_SPEED, SPEED
+from wattwright.kinds import ANGLE, LENGTH, ROTATIONAL_SPEED
 from wattwright.physics import cardan, propshaft
-from wattwright.units import read
-from wattwright.values import Lack, Value, constant, lacking, largest, smallest, worked
+from wattwright.values import Lack, Value, lacking, largest, smallest, worked
 
-# Speeds at which a vibration is usually felt.
-_ROAD = ("50 km/h", "80 km/h", "100 km/h")
-_WHEEL = constant(RATIO, 1.0, "the wheel itself")
-_TWICE = constant(COUNT, 2.0, "twice a turn")
 # A curve goes on past the fastest driving by so much, in so many steps.
 _BEYOND, _STEPS = 1.25, 25
 # A joint is between two axes. One that is missing comes behind all that are there.
@@ -48,7 +42,7 @@ def describe_propshafts(
         found,
         largest(*in_gears) if in_gears else lacking(ROTATIONAL_SPEED, _NO_GEAR),
         fastest,
-        {text: _felt(text, drive) for text in _ROAD} if own else {},
+        drive.felt if own else {},
         partial(_excited, found, top_speed, drive),
     )
 
@@ -125,14 +119,3 @@ def _speeds(own: Propshaft, shaft: Axis) -> ShaftSpeeds:
         own.density,
     )
     return ShaftSpeeds(critical, worked(propshaft.allowed_speed, critical, own.critical_share))
-
-
-def _felt(text: str, drive: Driven) -> Felt:
-    speed = constant(SPEED, read(text, SPEED).number, text)
-    around = drive.rolling_circumference
-    shaft = worked(propshaft.turns_felt, speed, around, drive.final_ratio)
-    return Felt(
-        worked(propshaft.turns_felt, speed, around, _WHEEL),
-        shaft,
-        worked(propshaft.times_a_turn, shaft, _TWICE),
-    )
