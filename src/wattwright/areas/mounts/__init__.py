@@ -147,4 +147,3 @@ class Mounts:
         yield from judge_rings(own.ring, found.rings)
         yield from judge_clearance(found.clearance)
         yield from judge_patterns(found.patterns)
-        yield from judge_propshafts(own.propshaft, found.propshafts)
