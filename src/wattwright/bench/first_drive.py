@@ -137,22 +137,24 @@ def _at(road: str, felt: Felt, build: Build) -> Iterator[Line]:
     name = road.partition(" ")[0]
     yield _peak(f"{name}_wheel", road, "once a turn of a wheel", felt.wheel, _OF_WHEEL)
     if build.half_shaft:
-        yield _peak(f"{name}_tripod", road, "three times a turn", felt.tripod, _OF_TRIPOD)
+        yield _peak(
+            f"{name}_tripod", road, "three times a turn of a wheel", felt.tripod, _OF_TRIPOD
+        )
     if build.propshaft:
         yield _peak(f"{name}_shaft", road, "once a turn of the propshaft", felt.shaft, _OF_SHAFT)
         twice = "twice a turn of the propshaft"
         yield _peak(f"{name}_joints", road, twice, felt.shaft_twice, _OF_JOINTS)
     forwards = [gear for gear in felt.motor if not build.drive.gear[gear].backwards]
     for gear in forwards:
-        where = f"once a turn of the motor in {gear.replace('_', ' ')}"
-        yield _peak(f"{name}_motor_{gear}", road, where, felt.motor[gear], _OF_MOTOR)
+        when = f"once a turn of the motor in {gear.replace('_', ' ')}"
+        yield _peak(f"{name}_motor_{gear}", road, when, felt.motor[gear], _OF_MOTOR)
 
 
-def _peak(name: str, road: str, where: str, turns: Value, then: str) -> Line:
+def _peak(name: str, road: str, when: str, turns: Value, then: str) -> Line:
     return Line(
         name,
-        f"At a steady {road}: is there a peak here? {then}",
-        where,
+        f"At a steady {road}, {when}: is there a peak? {then}",
+        "floor between the seats",
         _PHONE,
         kind=FREQUENCY,
         expected=turns,
