@@ -54,6 +54,12 @@ def moments(masses: Sequence[Mass], distances: Sequence[Length], base: Length) -
     return sum(m * (1 - x / base) for m, x in zip(masses, distances, strict=True))
 
 
+@formula("P", BOOK)
+def two_sums(masses: Sequence[Mass], other: Sequence[Mass]) -> Mass:
+    """Two sums, of which one may have no member."""
+    return sum(masses) - sum(other)
+
+
 @formula("r", BOOK)
 def root_of_squares(bands: Sequence[Mass]) -> Mass:
     """Sum over one sequence."""
@@ -248,6 +254,15 @@ def test_long_sums_over_several_sequences_are_shortened() -> None:
     assert len(rows) == 7
     assert rows[0] == ("thing", "1 kg", "500 mm")
     assert rows[6] == ("thing", "7 kg", "500 mm")
+
+
+def test_rows_of_two_sums_come_one_behind_the_other() -> None:
+    def rows(one: Sequence[Value], two: Sequence[Value]) -> object:
+        return rows_of(steps_of(worked(two_sums, one, two))[-1], "metric")
+
+    ones, two = [mass(1.0, "motor: mass"), mass(2.0, "box: mass")], [mass(3.0, "engine: mass")]
+    assert rows(ones, two) == (("motor", "1 kg"), ("box", "2 kg"), ("engine", "3 kg"))
+    assert rows(ones, []) == (("motor", "1 kg"), ("box", "2 kg"))
 
 
 def test_rows_name_each_member_and_only_sums_have_them() -> None:

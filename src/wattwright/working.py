@@ -9,6 +9,7 @@ import ast
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from wattwright.formula import Formula, declaration
 from wattwright.units import Taste, write
@@ -126,13 +127,15 @@ def where_from(worked: WorkedStep) -> str:
 
 
 def rows_of(worked: WorkedStep, taste: Taste) -> tuple[tuple[str, ...], ...]:
-    """List the members of a sum: what each is, and its numbers."""
+    """List the members of a sum: what each is, and its numbers.
+
+    A formula may take several sums, of unlike many members: they come one behind the other.
+    """
     columns = [given for given in worked.step.arguments if not isinstance(given, Value)]
-    if not columns:
-        return ()
     return tuple(
         (_name(row), *(_number(value, taste, {}) for value in row))
-        for row in zip(*columns, strict=True)
+        for _, alike in groupby(columns, key=len)
+        for row in zip(*alike, strict=True)
     )
 
 
