@@ -44,9 +44,8 @@ _NAMES = {"spigot": "the bore of the adaptor", "flange": "the coupler", "face": 
 
 def dial_sheet(build: Build, assessment: Assessment, taste: Taste) -> Sheet:
     """True the coupling, feature by feature, and bolt it up without losing that again."""
-    found = None
-    if MountsDescription in assessment.descriptions:
-        found = assessment.descriptions[MountsDescription].coupling
+    mounts = assessment.descriptions.get(MountsDescription)
+    found = mounts.coupling if mounts else None
     lines = [*_before(), *_features(build.coupling, found), *_after(build.coupling, found, taste)]
     return Sheet(
         "dial_indicator",

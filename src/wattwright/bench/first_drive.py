@@ -118,9 +118,9 @@ def first_drive_sheet(build: Build, assessment: Assessment, taste: Taste) -> She
     """List what to listen for on the first drives, with the frequencies of this build."""
     del taste
     lines = list(_BEFORE)
-    if DriveDescription in assessment.descriptions:
-        felt = assessment.descriptions[DriveDescription].felt
-        lines += [line for road in _ROAD for line in _at(road, felt[road], build)]
+    drive = assessment.descriptions.get(DriveDescription)
+    if drive is not None:
+        lines += [line for road in _ROAD for line in _at(road, drive.felt[road], build)]
     return Sheet(
         "first_drive",
         "First drives",

@@ -56,9 +56,8 @@ def angles_sheet(build: Build, assessment: Assessment, taste: Taste) -> Sheet:
 
 
 def _found(assessment: Assessment) -> dict[str, HalfShaftFound]:
-    if MountsDescription not in assessment.descriptions:
-        return {}
-    return dict(assessment.descriptions[MountsDescription].half_shafts)
+    found = assessment.descriptions.get(MountsDescription)
+    return dict(found.half_shafts) if found else {}
 
 
 def _travel(name: str, build: Build, found: HalfShaftFound | None, taste: Taste) -> Iterator[Line]:

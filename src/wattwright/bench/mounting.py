@@ -44,7 +44,11 @@ _LEVELS = {
 def measure_sheet(build: Build, assessment: Assessment, taste: Taste) -> Sheet:
     """Tape the mounts: every reading of the survey, and a level both ways."""
     del taste
-    lines = [*_standing(), *_readings(build, _found(assessment)), *_levels()]
+    lines = [
+        *_standing(),
+        *_readings(build, assessment.descriptions.get(MountsDescription)),
+        *_levels(),
+    ]
     lines.append(
         Line(
             "adjust",
@@ -79,12 +83,6 @@ def _standing() -> Iterator[Line]:
         "floor",
         "plumb bob, chalk line",
     )
-
-
-def _found(assessment: Assessment) -> MountsDescription | None:
-    if MountsDescription not in assessment.descriptions:
-        return None
-    return assessment.descriptions[MountsDescription]
 
 
 def _readings(build: Build, found: MountsDescription | None) -> Iterator[Line]:
@@ -127,7 +125,7 @@ def _levels() -> Iterator[Line]:
 
 def pose_sheet(build: Build, assessment: Assessment, taste: Taste) -> Sheet:
     """Check the pose: level, shaft and brackets of the unit as it hangs, against what is wanted."""
-    found = _found(assessment)
+    found = assessment.descriptions.get(MountsDescription)
     lines = [
         Line(
             "bolted",

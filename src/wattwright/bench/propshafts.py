@@ -83,9 +83,8 @@ def _judged(build: Build) -> list[tuple[str, Propshaft]]:
 
 
 def _found(name: str, assessment: Assessment) -> PropshaftFound | None:
-    if MountsDescription not in assessment.descriptions:
-        return None
-    return assessment.descriptions[MountsDescription].propshafts.found.get(name)
+    found = assessment.descriptions.get(MountsDescription)
+    return found.propshafts.found.get(name) if found else None
 
 
 def _at_heights(name: str, record: Propshaft, found: PropshaftFound | None) -> Iterator[Line]:

@@ -161,6 +161,5 @@ def _after() -> Line:
 
 
 def _fitted(assessment: Assessment) -> Standing | None:
-    if VehicleDescription not in assessment.descriptions:
-        return None
-    return assessment.descriptions[VehicleDescription].to_draw().fitted.get("kerb")
+    found = assessment.descriptions.get(VehicleDescription)
+    return found.to_draw().fitted.get("kerb") if found else None

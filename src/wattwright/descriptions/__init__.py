@@ -20,6 +20,12 @@ class Descriptions:
             raise TypeError(f"{kind.__name__} holds another description")
         return found
 
+    def get(self, kind: type[Description]) -> Description | None:
+        """Give a description; None where it has not been made, as for a page that needs none."""
+        if kind not in self:
+            return None
+        return self[kind]
+
     def only(self, kinds: Iterable[type]) -> Descriptions:
         """Narrow to the descriptions an area has said it reads."""
         return Descriptions(self._made[kind] for kind in kinds if kind in self._made)

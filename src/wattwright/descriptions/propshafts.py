@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from wattwright.descriptions.felt import Felt
 from wattwright.values import Value
 
 
@@ -78,12 +77,11 @@ class PropshaftsFound:
     """All propshafts, and what they have in common.
 
     ``highest`` is the speed of the shaft at the motor's highest in the gear that allows most,
-    ``fastest`` that at the fastest driving wanted. ``felt`` is by road speed.
+    ``fastest`` that at the fastest driving wanted.
     ``to_draw`` works out, by propshaft, what only a drawing needs.
     """
 
     found: Mapping[str, PropshaftFound]
     highest: Value
     fastest: Value
-    felt: Mapping[str, Felt]
     to_draw: Callable[[], Mapping[str, Excited]]

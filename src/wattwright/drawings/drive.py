@@ -18,9 +18,8 @@ _ABOVE = 1.15
 
 
 def _drawn(assessment: Assessment) -> Drawn:
-    if DriveDescription not in assessment.descriptions:
-        return _EMPTY
-    return assessment.descriptions[DriveDescription].to_draw()
+    found = assessment.descriptions.get(DriveDescription)
+    return found.to_draw() if found else _EMPTY
 
 
 def envelope(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:

@@ -18,9 +18,8 @@ _EMPTY = "Measure a half-shaft, its arm and the travel of its hub, to see this."
 
 
 def _found(assessment: Assessment) -> dict[str, HalfShaftFound]:
-    if MountsDescription not in assessment.descriptions:
-        return {}
-    return dict(assessment.descriptions[MountsDescription].half_shafts)
+    found = assessment.descriptions.get(MountsDescription)
+    return dict(found.half_shafts) if found else {}
 
 
 def shaft_angles(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:

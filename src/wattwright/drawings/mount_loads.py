@@ -52,7 +52,7 @@ def mount_loads(
     del opened
     side = chosen_side(view)
     title = f"{_NAME}, {side.name}"
-    found = _found(assessment)
+    found = assessment.descriptions.get(MountsDescription)
     worst = _worst(found.loaded) if found else {}
     spots = {
         mount.name: spot
@@ -84,12 +84,6 @@ def mount_loads(
     shapes += Label(wrapped(words, NARROW - 2 * MARGIN, most=2)).at(MARGIN, below(shapes, 3.0))
     shapes += key(tags, below(shapes, 2.5))
     return Drawing(title, _DESCRIBING, tuple(shapes))
-
-
-def _found(assessment: Assessment) -> MountsDescription | None:
-    if MountsDescription not in assessment.descriptions:
-        return None
-    return assessment.descriptions[MountsDescription]
 
 
 def _worst(loaded: Loaded) -> dict[str, tuple[str, MountLoad]]:

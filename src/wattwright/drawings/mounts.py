@@ -83,9 +83,8 @@ def mounts(opened: Opened, assessment: Assessment, taste: Taste, view: str = "si
 
 
 def _posed(assessment: Assessment) -> Posed | None:
-    if MountsDescription not in assessment.descriptions:
-        return None
-    return assessment.descriptions[MountsDescription].posed
+    found = assessment.descriptions.get(MountsDescription)
+    return found.posed if found else None
 
 
 def _places(posed: Posed) -> Iterator[Place]:

@@ -61,9 +61,8 @@ _LONGEST = 14.0
 
 def patterns_of(assessment: Assessment) -> Mapping[str, PatternFound]:
     """List the hole patterns of an assessment by name; none where the area has not begun."""
-    if MountsDescription not in assessment.descriptions:
-        return {}
-    return assessment.descriptions[MountsDescription].patterns
+    found = assessment.descriptions.get(MountsDescription)
+    return found.patterns if found else {}
 
 
 def pattern(opened: Opened, assessment: Assessment, taste: Taste, about: str = "") -> Drawing:

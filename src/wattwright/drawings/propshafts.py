@@ -100,9 +100,8 @@ def _limits(records: Mapping[str, Propshaft], top: float | None) -> Iterator[Ref
 
 
 def _seen(assessment: Assessment) -> PropshaftsFound | None:
-    if MountsDescription not in assessment.descriptions:
-        return None
-    return assessment.descriptions[MountsDescription].propshafts
+    found = assessment.descriptions.get(MountsDescription)
+    return found.propshafts if found else None
 
 
 def shaft_line(opened: Opened, assessment: Assessment, taste: Taste, name: str = "") -> Drawing:

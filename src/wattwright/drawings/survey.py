@@ -73,9 +73,8 @@ def survey(opened: Opened, assessment: Assessment, taste: Taste, view: str = "pl
 
 
 def _seen(assessment: Assessment) -> Surveyed | None:
-    if MountsDescription not in assessment.descriptions:
-        return None
-    return assessment.descriptions[MountsDescription].surveyed
+    found = assessment.descriptions.get(MountsDescription)
+    return found.surveyed if found else None
 
 
 def _line(each: Residual, spots: Mapping[str, Point], side: Side) -> tuple[Point, Point] | None:

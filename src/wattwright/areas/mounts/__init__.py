@@ -135,15 +135,15 @@ class Mounts:
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
         """State it."""
         del rules
-        found = seen[MountsDescription]
+        found, drive = seen[MountsDescription], driven(seen)
         if said(own.survey) or own.survey.point:
             yield from judge_survey(found.surveyed)
         if said(own.mounts) or own.mounts.mount:
             yield from judge_pose(own.mounts, found.posed)
             yield from judge_loads(found.loaded)
         yield from judge_half_shafts(found.half_shafts)
-        yield from judge_propshafts(own.propshaft, found.propshafts)
-        yield from judge_coupling(own.coupling, found.coupling, driven(seen).links)
+        yield from judge_propshafts(own.propshaft, found.propshafts, drive.felt)
+        yield from judge_coupling(own.coupling, found.coupling, drive.links)
         yield from judge_rings(own.ring, found.rings)
         yield from judge_clearance(found.clearance)
         yield from judge_patterns(found.patterns)

@@ -30,12 +30,12 @@ class Driven:
 
 def driven(seen: Descriptions) -> Driven:
     """Take it from the drive; a page that needs none of it is made without the drive."""
-    if DriveDescription not in seen:
+    drive = seen.get(DriveDescription)
+    if drive is None:
         ratio, speed, around, torque = (
             lacking(kind, _NO_DRIVE) for kind in (RATIO, ROTATIONAL_SPEED, LENGTH, TORQUE)
         )
         return Driven(ratio, {}, speed, around, torque, torque, {}, None)
-    drive = seen[DriveDescription]
     return Driven(
         drive.final_ratio,
         drive.gear_ratios,

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from wattwright.areas.mounts import propshaft_checks as checks
 from wattwright.areas.mounts.propshaft_lines import BOTH_ENDS, STEADY
 from wattwright.build.propshafts import Propshaft
+from wattwright.descriptions.felt import Felt
 from wattwright.descriptions.propshafts import Line, PropshaftFound, PropshaftsFound
 from wattwright.findings import Figure, Finding
 from wattwright.given import Given, Origin
@@ -19,7 +20,9 @@ from wattwright.values import Value, constant, given, nonexistent, worked
 Said = Iterator[Finding | Figure]
 
 
-def judge_propshafts(own: Mapping[str, Propshaft], seen: PropshaftsFound) -> Said:
+def judge_propshafts(
+    own: Mapping[str, Propshaft], seen: PropshaftsFound, felt: Mapping[str, Felt]
+) -> Said:
     """State every propshaft, and what is felt by road speed."""
     for name, found in seen.found.items():
         for said in _propshaft(name, found, own[name], seen):
@@ -28,9 +31,9 @@ def judge_propshafts(own: Mapping[str, Propshaft], seen: PropshaftsFound) -> Sai
     if own:
         yield checks.HIGHEST.of(seen.highest)
         yield checks.FASTEST.of(seen.fastest)
-    for road, felt in seen.felt.items() if own else ():
-        for word, declared in checks.FELT.items():
-            yield declared.of(getattr(felt, word), road)
+        for road, each in felt.items():
+            for word, declared in checks.FELT.items():
+                yield declared.of(getattr(each, word), road)
 
 
 def _propshaft(name: str, found: PropshaftFound, limits: Propshaft, seen: PropshaftsFound) -> Said:

@@ -208,16 +208,7 @@ def _one(frame: _Frame, place: int, acting: Sequence[tuple[int, Value]], case: C
             [value for _, value in forces],
             [constant(RATIO, row[column]) for column, _ in torques],
             [value for _, value in torques],
-            [
-                constant(
-                    RATIO,
-                    sum(
-                        slope[place][axis][column] * (value.number or 0.0)
-                        for column, value in acting
-                    ),
-                )
-                for _, _, slope in frame.loose
-            ],
+            [constant(RATIO, _by(slopes[place][axis], acting)) for _, _, slopes in frame.loose],
             [k for k, _, _ in frame.loose],
             [taken for _, taken, _ in frame.loose],
         )

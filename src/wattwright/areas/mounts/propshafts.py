@@ -1,4 +1,4 @@
-"""Propshafts: what is found of every one, and what is felt of them on the road."""
+"""Propshafts: what is found of every one."""
 
 from __future__ import annotations
 
@@ -42,7 +42,6 @@ def describe_propshafts(
         found,
         largest(*in_gears) if in_gears else lacking(ROTATIONAL_SPEED, _NO_GEAR),
         fastest,
-        drive.felt if own else {},
         partial(_excited, found, top_speed, drive),
     )
 
