@@ -81,6 +81,14 @@ def test_no_assembly_is_better_than_its_worst_feature_or_worse_than_their_sum(
     assert stack.recut == max(stack.parts, key=lambda name: stack.parts[name].number or 0.0)
 
 
+def test_a_run_out_of_no_feature_at_all_is_not_judged() -> None:
+    nothing = dict.fromkeys(("spigot_offset", "flange", "face"), "none")
+    said = assessed({"coupling.run_out": nothing})
+    assert not [
+        each for each in said.findings if each.check.identifier.startswith("mounts.run_out")
+    ]
+
+
 def test_a_fit_is_held_against_the_limits_of_its_class() -> None:
     """100 H7 is +35/0 µm, 100 g6 is -12/-34 µm: 100.020 is 2.5 µm off the middle, 99.980 3 µm."""
     said = assessed({"coupling.fit.spigot": SPIGOT})

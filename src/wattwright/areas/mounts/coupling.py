@@ -18,7 +18,7 @@ from wattwright.kinds import LENGTH, POSITION
 from wattwright.physics import fits, run_out
 from wattwright.tables import Row, load
 from wattwright.units import read
-from wattwright.values import Lack, Value, either, exceeds, lacking, worked
+from wattwright.values import Lack, Value, either, exceeds, lacking, nonexistent, worked
 
 # The fit whose play says how far the adaptor may sit off the motor, where nobody measured it.
 SPIGOT = "spigot"
@@ -100,7 +100,10 @@ def _row(wanted: str, nominal: float) -> Row | None:
 
 
 def _stack(own: RunOut, spigot: FitFound | None) -> StackFound:
-    """Add up what each feature brings; one that does not exist brings nothing."""
+    """Add up what each feature brings; one that does not exist brings nothing.
+
+    Where none exists at all, there is nothing to judge: that is no run-out of nought.
+    """
     offset = own.spigot_offset
     if spigot is not None and not offset.absent:
         offset = either(offset, worked(fits.offset_of_play, spigot.slack), asking=0)
@@ -110,14 +113,17 @@ def _stack(own: RunOut, spigot: FitFound | None) -> StackFound:
         "face": worked(run_out.of_tilt, own.face, own.face_radius, own.reach),
     }
     parts = {name: part for name, part in every.items() if not part.absent}
-    likely = worked(run_out.likely, tuple(parts.values()))
+    likely, worst = (
+        worked(add, tuple(parts.values())) if parts else nonexistent(LENGTH)
+        for add in (run_out.likely, run_out.worst)
+    )
     without = {
         name: worked(run_out.likely, tuple(each for key, each in parts.items() if key != name))
         for name in parts
     }
     least = sorted(without, key=lambda name: without[name].number or 0.0)
     recut = least[0] if least and likely.known else ""
-    return StackFound(parts, likely, worked(run_out.worst, tuple(parts.values())), without, recut)
+    return StackFound(parts, likely, worst, without, recut)
 
 
 def _hot(own: EndFloat) -> Value:
