@@ -173,7 +173,9 @@ class Propshaft(Record):
         Quantity(
             ANGLE,
             "how far the nose of the pinion goes up under the hardest torque",
-            "level on the pinion's flange, film it while somebody pulls away hard, wheels chocked",
+            "a mark on the pinion's flange filmed by a camera tied under the body, while somebody "
+            "pulls away hard on an empty yard, nobody beside it or under it; then level, standing, "
+            "to what the film shows",
             minutes=30,
             allowed=("0°", "20°"),
             may_be_none=True,
