@@ -43,6 +43,8 @@ RING = {
     "edge": "3.0 mm ± 0.1, measured",
     "thickness": "1.20 mm ± 0.01, measured",
     "free": "16.5 mm ± 0.05, measured",
+    "ear": "4.2 mm ± 0.05, measured",
+    "room": "6 mm ± 0.1, measured",
     "load": "2000 N ± 100, computed",
     "strength": "200 MPa ± 1, datasheet",
 }

@@ -7,6 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from couplings import END_FLOAT, RUN_OUT, SPIGOT, assessed, finding, number
+from wattwright.assessment import Assessment, assess
+from wattwright.build.reader import parse_build
 from wattwright.descriptions.mounts import MountsDescription
 from wattwright.findings import Verdict
 
@@ -267,3 +269,116 @@ def test_oil_falls_at_what_rises_with_the_nose() -> None:
     assert finding(said, "mounts.oil_tilt@nose").verdict is Verdict.FAILING
     assert finding(said, "mounts.oil_tilt@across").verdict is Verdict.SOUND
     assert number(said, "mounts.oil_level") == pytest.approx(-13.985 * MM, rel=1e-4)
+
+
+TURNING = {"motor": "anticlockwise", "gearbox": "clockwise"}
+
+
+def turning(changes: dict[str, str], *, both: str = "", reverse: str = "gear") -> Assessment:
+    fields = {key: text for key, text in {**TURNING, **changes}.items() if text}
+    rows = ["format = 1", "[build]", 'name = "Joined"', "[coupling.turning]"]
+    rows += [f'{key} = "{text}"' for key, text in fields.items()]
+    rows += [f"both_ways = {both}"] if both else []
+    rows += ["[drive]", f'reverse = "{reverse}"'] if reverse else []
+    return assess(parse_build("\n".join(rows).encode("utf-8")))
+
+
+@pytest.mark.parametrize("motor", ["clockwise", "anticlockwise"])
+@pytest.mark.parametrize("gearbox", ["clockwise", "anticlockwise"])
+def test_ends_face_to_face_are_seen_to_turn_opposite_ways(motor: str, gearbox: str) -> None:
+    said = finding(turning({"motor": motor, "gearbox": gearbox}, both="true"), "mounts.rotation")
+    assert said.verdict is (Verdict.SOUND if motor != gearbox else Verdict.FAILING)
+
+
+@pytest.mark.parametrize(
+    ("motor", "both", "reverse", "verdict"),
+    [
+        ("anticlockwise", "false", "gear", Verdict.SOUND),
+        ("anticlockwise", "false", "motor", Verdict.FAILING),
+        ("anticlockwise", "true", "motor", Verdict.SOUND),
+        # It turns the gearbox back and has to be set the other way.
+        ("clockwise", "false", "gear", Verdict.FAILING),
+        ("clockwise", "true", "gear", Verdict.SOUND),
+        ("anticlockwise", "", "gear", Verdict.UNKNOWN),
+        ("anticlockwise", "true", "", Verdict.UNKNOWN),
+    ],
+)
+def test_a_motor_made_for_one_way_may_not_be_turned_round(
+    motor: str, both: str, reverse: str, verdict: Verdict
+) -> None:
+    said = turning({"motor": motor}, both=both, reverse=reverse)
+    assert finding(said, "mounts.rotation_allowed").verdict is verdict
+
+
+def test_a_way_nobody_looked_at_is_asked_for() -> None:
+    said = finding(turning({"gearbox": ""}, both="true"), "mounts.rotation")
+    assert said.verdict is Verdict.UNKNOWN
+    assert [lack.path for lack in said.lacks] == ["coupling.turning.gearbox"]
+    assert "turn a wheel forward by hand" in said.lacks[0].how
+    nothing = assessed({"coupling.run_out": RUN_OUT})
+    assert "mounts.rotation" not in nothing.by_address
+
+
+SHAFT_KEY = {"diameter": "28 mm", "width": "8 mm", "height": "3 mm", "length": "40 mm"}
+
+
+@pytest.mark.parametrize(
+    ("width", "verdict"),
+    [
+        ("8.02 mm ± 0.02, measured", Verdict.SOUND),
+        ("7.94 mm ± 0.01, measured", Verdict.SOUND),
+        ("9 mm ± 0.02, measured", Verdict.MARGINAL),
+        ("unknown", Verdict.UNKNOWN),
+    ],
+)
+def test_a_key_of_no_standard_size_is_said(width: str, verdict: Verdict) -> None:
+    """DIN 6885-1: shafts over 22 mm up to 30 mm have keys of 8 x 7 mm, 4 mm deep in the shaft."""
+    said = assessed({"coupling.key": {**SHAFT_KEY, "width": width}})
+    assert finding(said, "mounts.key_size").verdict is verdict
+    assert number(said, "mounts.key_width") == pytest.approx(8 * MM)
+    assert number(said, "mounts.key_in_hub") == pytest.approx(3 * MM)
+
+
+def test_a_shaft_thicker_than_the_table_says_so() -> None:
+    said = finding(
+        assessed({"coupling.key": {**SHAFT_KEY, "diameter": "125 mm"}}), "mounts.key_size"
+    )
+    assert said.verdict is Verdict.UNKNOWN
+    assert said.lacks[0].path == "coupling.key.diameter"
+    assert said.lacks[0].why == "125 mm is outside of the table here, 6 to 110 mm"
+    # A shaft of 30 mm belongs to the smaller key, one of 30.01 mm to the next.
+    assert number(
+        assessed({"coupling.key": {**SHAFT_KEY, "diameter": "30 mm"}}), "mounts.key_width"
+    ) == (pytest.approx(8 * MM))
+    next_up = assessed({"coupling.key": {**SHAFT_KEY, "diameter": "30.01 mm"}})
+    assert number(next_up, "mounts.key_width") == pytest.approx(10 * MM)
+
+
+BOLTED = {"bolts": "6", "circle": "90 mm", "clamp": "30 kN"}
+
+
+@pytest.mark.parametrize(
+    ("bolt", "nominal"),
+    # Shanks of M10 and 3/8 in, and the core of M10: 10 - 1.2269 * 1.5.
+    [("9.95 mm", 10.0), ("9.5 mm", 9.525), ("8.16 mm", 8.160)],
+)
+def test_a_bolt_is_found_by_its_shank_or_by_its_core(bolt: str, nominal: float) -> None:
+    said = finding(
+        assessed({"coupling.flange": {**BOLTED, "bolt": f"{bolt} ± 0.02, measured"}}),
+        "mounts.flange_bolt_size",
+    )
+    assert said.verdict is Verdict.SOUND
+    off = float(bolt.removesuffix(" mm")) - nominal
+    assert said.value.number == pytest.approx(off * MM, abs=1e-6)
+
+
+def test_a_bolt_of_no_standard_names_the_two_nearest() -> None:
+    said = finding(
+        assessed({"coupling.flange": {**BOLTED, "bolt": "22.4 mm ± 0.02, measured"}}),
+        "mounts.flange_bolt_size",
+    )
+    assert said.verdict is Verdict.UNKNOWN
+    assert said.lacks[0].path == "coupling.flange.bolt"
+    assert said.lacks[0].why == (
+        "no bolt here measures 22.4 mm; nearest are shank of M20, 20 mm and shank of M20x1.5, 20 mm"
+    )

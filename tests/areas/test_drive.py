@@ -606,7 +606,10 @@ def test_everything_it_says_is_declared() -> None:
     assert len(ids) == len(set(ids))
     assert all(each.startswith("drive.") for each in ids)
     warnings = {each.id for each in DRIVE.checks if each.warning}
-    assert warnings == {"drive.generation", "drive.fault_torque", "drive.backing"}
+    assert warnings == {
+        *("drive.generation", "drive.fault_torque", "drive.backing"),
+        "drive.reversing_torque",
+    }
     # Voltages, currents and what may slide: nothing they rest on is left out.
     assert {each.id.removeprefix("drive.") for each in DRIVE.checks if each.strict} == {
         *("window_high", "window_regen", "window_low", "device_current"),

@@ -135,6 +135,26 @@ def test_a_link_too_weak_for_the_lowest_gear_fails_and_a_jolt_only_warns() -> No
     assert number(high, "drive.launch_torque@propshaft") == pytest.approx(COLD * 71.28)
 
 
+def test_starting_and_braking_in_turn_wears_what_a_start_alone_does_not_break() -> None:
+    found = driven(
+        {
+            "drive.regen.torque": '"60 N·m"',
+            "drive.link.half_shaft.reversing_share": '"30 %, measured"',
+        }
+    )
+    # Each half-shaft gets four times the motor's torque: up by the start, down by the braking.
+    driving, braking = COLD * 71.28 * 4, 60.0 * 4
+    stated = finding(found, "drive.reversing_torque@half_shaft")
+    swing, mean = (driving + braking) / 2, (driving - braking) / 2
+    assert stated.value.number == pytest.approx(swing + 0.3 * mean)
+    assert stated.limit.number == pytest.approx(0.3 * 900.0)
+    assert stated.verdict is Verdict.MARGINAL
+    # Past it, it warns: nobody starts so hard for life.
+    weak = driven({"drive.regen.torque": '"60 N·m"', "drive.link.half_shaft.torque": '"320 N·m"'})
+    assert finding(weak, "drive.reversing_torque@half_shaft").verdict is Verdict.MARGINAL
+    assert finding(weak, "drive.reversing_torque@half_shaft").provisional
+
+
 def test_a_rating_of_the_maker_goes_before_the_steel() -> None:
     rated = driven({"drive.link.propshaft.torque": '"500 N·m, datasheet"'})
     assert finding(rated, "drive.launch_torque@propshaft").limit.number == 500.0
@@ -987,7 +1007,7 @@ MOVING = (
 THIRTY = ("climb_30_thirty", "climb_50_thirty", "climb_80_thirty")
 # For thirty minutes too the pack must feed it.
 ON_THE_PACK = (*MOVING, "peak_power", "peak_current", "gear_top_speed_thirty", *THIRTY)
-LOADS = ("launch_torque", "fault_torque")
+LOADS = ("launch_torque", "fault_torque", "reversing_torque")
 STARTS = ("hill_start", "backing", "start_force", "start_grade")
 ON_THE_ROAD = ("gear_top_speed_thirty", *THIRTY)
 
@@ -1008,7 +1028,10 @@ ON_THE_ROAD = ("gear_top_speed_thirty", *THIRTY)
         ),
         ("part.motor.continuous_torque", ON_THE_ROAD),
         ("part.contactor.current", ("device_current",)),
-        ("drive.regen.torque", ("regen_deceleration", "regen_grip", "stop_lamp")),
+        (
+            "drive.regen.torque",
+            ("regen_deceleration", "regen_grip", "stop_lamp", "reversing_torque"),
+        ),
         ("drive.link.gearbox.torque", LOADS),
         ("drive.link.propshaft.yield_strength", LOADS),
         # A rule is answered as a whole: value, by whom and when.

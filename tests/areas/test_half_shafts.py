@@ -111,6 +111,65 @@ def test_the_way_that_is_left_counts_at_its_least() -> None:
     assert inside.verdict is Verdict.SOUND
 
 
+STEERED: dict[str, str | None] = {"half_shaft.right.steer": '"30° ± 0, measured"'}
+
+
+def test_at_full_lock_the_outer_joint_bends_by_the_lock_and_by_the_travel() -> None:
+    found = made({**STEERED, "half_shaft.right.outer_most": '"32°, datasheet"'})
+    assert number(found, "mounts.cv_outer_steered@right/ride/left_lock") == pytest.approx(
+        math.radians(30), abs=3e-4
+    )
+    # Hanging: hub's axis 30° off in plan, shaft down by 0.08 in 0.4.
+    hanging = math.acos(math.cos(math.radians(30)) * 0.4 / math.hypot(0.4, 0.08))
+    for lock in ("left_lock", "right_lock"):
+        said = number(found, f"mounts.cv_outer_steered@right/droop/{lock}")
+        assert said == pytest.approx(hanging, abs=3e-4)
+    lock_found = finding(found, "mounts.cv_lock@right")
+    assert lock_found.value.number == pytest.approx(hanging, abs=3e-4)
+    assert lock_found.verdict is Verdict.MARGINAL
+    assert finding(made(STEERED), "mounts.cv_lock@right").verdict is Verdict.FAILING
+    # The centre of the joint stays where it is: the way left is as without steering.
+    assert number(found, "mounts.cv_spare@right/out") == pytest.approx(
+        number(made(), "mounts.cv_spare@right/out"), abs=1e-9
+    )
+
+
+def test_a_joint_beside_the_axis_of_steering_plunges_with_the_lock() -> None:
+    kingpin = {
+        **STEERED,
+        **point("lower", 1.0, 0.62, 0.1),
+        **point("upper", 1.0, 0.62, 0.6),
+        "half_shaft.right.steer_from": '"lower"',
+        "half_shaft.right.steer_to": '"upper"',
+    }
+    # The joint goes round the axis on an arm of 30 mm, by 30°; at full droop it is 80 mm lower.
+    across, along = 0.37 + 0.03 * math.cos(math.radians(30)), 0.03 * math.sin(math.radians(30))
+    shorter = math.hypot(across, along) - 0.4
+    found = made(kingpin)
+    inside = finding(found, "mounts.cv_spare@right/in")
+    assert inside.value.number == pytest.approx(0.015 + shorter, abs=2e-5)
+    between = math.atan2(along, across)
+    bent = {math.radians(30) - between, math.radians(30) + between}
+    said = number(found, "mounts.cv_outer_steered@right/ride/left_lock")
+    assert any(said == pytest.approx(each, abs=4e-4) for each in bent)
+
+
+def test_a_wheel_that_is_not_steered_has_no_lock_and_one_not_said_is_unknown() -> None:
+    fixed = made({"half_shaft.right.steer": '"none"'})
+    assert "mounts.cv_lock@right" not in fixed.by_address
+    unsaid = finding(made(), "mounts.cv_lock@right")
+    assert unsaid.verdict is Verdict.UNKNOWN
+    assert {lack.path for lack in unsaid.lacks} == {"half_shaft.right.steer"}
+
+
+def test_life_falls_with_the_angle_at_ride_height_and_judges_nothing() -> None:
+    assert number(made(), "mounts.cv_life@right/outer") == pytest.approx(1.0, abs=2e-3)
+    # Joint 40 mm lower at ride height: tan 5.71° = 0.1; sine 0.0995, cosine² 0.990.
+    low = made({**point("joint", 1.0, 0.65, 0.26)})
+    wanted = ((1 - 0.0995) * 0.990) ** 3
+    assert number(low, "mounts.cv_life@right/outer") == pytest.approx(wanted, rel=3e-3)
+
+
 @pytest.mark.parametrize(
     ("changes", "path"),
     [
@@ -154,6 +213,19 @@ def test_an_arm_too_short_for_its_travel_says_so() -> None:
                 "half_shaft.right.pivot_to": '"hub_left"',
             },
             "half_shaft.right.pivot_to",
+            "same point",
+        ),
+        (
+            {"half_shaft.right.steer_from": '"hub_left"'},
+            "half_shaft.right.steer_from",
+            "steer_to is left out",
+        ),
+        (
+            {
+                "half_shaft.right.steer_from": '"hub_left"',
+                "half_shaft.right.steer_to": '"hub_left"',
+            },
+            "half_shaft.right.steer_to",
             "same point",
         ),
     ],

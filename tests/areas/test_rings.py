@@ -8,7 +8,7 @@ from couplings import RING, assessed, finding, number
 from wattwright.findings import Verdict
 
 MM = 1e-3
-OF_A_RING = ("groove", "width", "edge", "load", "thickness", "goes_in", "free", "grips")
+OF_A_RING = ("groove", "width", "edge", "load", "thickness", "goes_in", "free", "grips", "ears")
 
 
 def verdicts(fields: dict[str, str]) -> dict[str, Verdict]:
@@ -62,9 +62,9 @@ def test_a_ring_of_the_neighbouring_size_is_a_warning() -> None:
 
 
 def test_nothing_is_asked_of_a_ring_that_is_not_there_yet() -> None:
-    said = assessed({"ring.a": {**RING, "thickness": "none", "free": "none"}})
+    said = assessed({"ring.a": {**RING, "thickness": "none", "free": "none", "ear": "none"}})
     there = {f.check.id.removeprefix("mounts.ring_") for f in said.findings}
-    assert there == set(OF_A_RING) - {"thickness", "free", "goes_in", "grips"}
+    assert there == set(OF_A_RING) - {"thickness", "free", "goes_in", "grips", "ears"}
 
 
 def test_a_row_from_memory_is_shown_and_makes_no_limit() -> None:
@@ -120,3 +120,32 @@ def test_a_bore_ring_is_closed_and_presses_outwards() -> None:
     assert number(exact, "mounts.ring_capacity@a") == pytest.approx(3400.0, rel=0.02)
     loose = verdicts({**fields, "free": "16.7 mm ± 0.05, measured"})
     assert loose["grips"] is Verdict.FAILING
+
+
+@pytest.mark.parametrize(
+    ("ear", "room", "verdict"),
+    # In a groove 0.525 mm deep ears of 4.2 mm stand 3.675 mm out of the shaft.
+    [
+        ("4.2 mm ± 0.05, measured", "4 mm ± 0.1, measured", Verdict.SOUND),
+        ("4.2 mm ± 0.05, measured", "3 mm ± 0.1, measured", Verdict.FAILING),
+        ("4.2 mm ± 0.05, measured", "unknown", Verdict.UNKNOWN),
+    ],
+)
+def test_ears_need_room_beside_the_groove(ear: str, room: str, verdict: Verdict) -> None:
+    said = finding(assessed({"ring.a": {**RING, "ear": ear, "room": room}}), "mounts.ring_ears@a")
+    assert said.value.number == pytest.approx(3.675 * MM)
+    assert said.verdict is verdict
+
+
+def test_a_ring_without_ears_or_with_nothing_around_it_needs_no_room() -> None:
+    for fields in ({"ear": "none"}, {"ear": "4 mm, measured", "room": "none"}):
+        said = assessed({"ring.a": {**RING, **fields}})
+        assert "mounts.ring_ears@a" not in said.by_address
+
+
+def test_ears_turned_to_the_groove_leave_its_load_unknown() -> None:
+    said = finding(assessed({"ring.a": {**RING, "shape": "turned"}}), "mounts.ring_load@a")
+    assert said.verdict is Verdict.UNKNOWN
+    assert "leave less of it that carries" in said.doubts[0]
+    claws = finding(assessed({"ring.a": {**RING, "shape": "claws"}}), "mounts.ring_load@a")
+    assert claws.verdict is Verdict.SOUND

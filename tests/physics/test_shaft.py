@@ -67,3 +67,23 @@ REFUSED: list[Callable[[], float]] = [
 def test_what_cannot_be_is_refused(call: Callable[[], float]) -> None:
     with pytest.raises(FormulaError, match=r"above zero|below the outer one"):
         call()
+
+
+def test_a_torque_back_and_forth_wears_as_soderberg_s_line_says() -> None:
+    # Turned back and forth alike there is no mean: what counts is the torque itself.
+    assert sh.reversing_torque(300.0, 300.0, 0.4) == pytest.approx(300.0)
+    # Never braked by the motor: half of it goes up and down, on a mean of the other half.
+    assert sh.reversing_torque(300.0, 0.0, 0.4) == pytest.approx(150.0 + 0.4 * 150.0)
+    # On the line from what is borne for life to what yields: T_a/T_w + T_m/T_y = 1.
+    yields, share = 1000.0, 0.4
+    endures = sh.reversing_strength(yields, share)
+    for mean in (0.0, 100.0, 250.0):
+        swing = endures * (1 - mean / yields)
+        found = sh.reversing_torque(mean + swing, swing - mean, share)
+        assert found == pytest.approx(endures)
+
+
+@pytest.mark.parametrize("asked", [(300.0, 100.0, 0.0), (300.0, 100.0, 1.2), (300.0, -1.0, 0.4)])
+def test_torques_are_written_above_nought_and_shares_up_to_one(asked) -> None:
+    with pytest.raises(FormulaError):
+        sh.reversing_torque(*asked)

@@ -85,6 +85,7 @@ def test_a_row_or_number_that_is_not_there_is_named() -> None:
 
 def test_there_are_tables_and_all_of_them_are_read() -> None:
     assert SHIPPED == [
+        "bolt_threads",
         "bore_rings",
         "cell_limits",
         "cell_ocv",
@@ -92,6 +93,7 @@ def test_there_are_tables_and_all_of_them_are_read() -> None:
         "cycles",
         "instruments",
         "iso_286_limits",
+        "parallel_keys",
         "propshaft_angles",
         "road_load_default",
         "shaft_rings",

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattwright.assessment import Assessment
 from wattwright.bench.sheet import Line, Sheet
+from wattwright.build.half_shafts import HalfShaft
 from wattwright.build.model import Build
 from wattwright.descriptions.half_shafts import HalfShaftFound
 from wattwright.descriptions.mounts import MountsDescription
@@ -101,11 +102,42 @@ def _travel(name: str, build: Build, found: HalfShaftFound | None, taste: Taste)
                 if limit
                 else "",
             )
+    if not shaft.steer.absent:
+        yield from _locks(name, shaft, found, taste)
     yield Line(
         f"{name}_turn",
         "Turn the shaft by hand at all three heights: it runs free and touches nothing.",
         words,
         stop_if="it binds or knocks at any height: find out where before it is driven",
+    )
+
+
+def _locks(
+    name: str, shaft: HalfShaft, found: HalfShaftFound | None, taste: Taste
+) -> Iterator[Line]:
+    words = name.replace("_", " ")
+    yield Line(
+        f"{name}_steer",
+        "Straight ahead, then full lock both ways: how far the wheel turns, the larger one.",
+        words,
+        "turntable or chalk line",
+        f"half_shaft.{name}.steer",
+        ANGLE,
+        shaft.steer if shaft.steer.known else None,
+    )
+    value = found.outer_steered if found else None
+    limit = shaft.outer_most.number
+    yield Line(
+        f"{name}_lock_outer",
+        "At full lock, hanging and at the bump stop: read the angle of the outer joint, in side "
+        "view and in plan; the largest one.",
+        words,
+        "level or rules",
+        kind=ANGLE,
+        expected=value if value is not None and value.known else None,
+        stop_if=f"it is more than {write(limit, ANGLE, taste)}, or anything touches"
+        if limit
+        else "anything touches",
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from wattwright.build.fields import Plain, Quantity, Record, Section
 from wattwright.build.fits import Fit
@@ -211,6 +211,37 @@ class Faces(Record):
     ]
 
 
+_SEEN = "clockwise or anticlockwise, looking onto the end of its shaft"
+
+
+class Turning(Record):
+    """Which way the motor turns, and which way the gearbox has to be turned."""
+
+    motor: Annotated[
+        Literal["", "clockwise", "anticlockwise"],
+        Plain(
+            "way the motor turns when it is told to go forward",
+            f"{_SEEN}: on the bench, shaft guarded and a flag of tape on it, by its inverter at "
+            "the lowest torque",
+        ),
+    ] = ""
+    gearbox: Annotated[
+        Literal["", "clockwise", "anticlockwise"],
+        Plain(
+            "way the gearbox's input has to turn to go forward",
+            f"{_SEEN}, from where the motor will be: driven wheels on stands, the lowest gear in, "
+            "turn a wheel forward by hand, the other held",
+        ),
+    ] = ""
+    both_ways: Annotated[
+        bool | None,
+        Plain(
+            "the motor may turn either way for good",
+            "maker's sheet: oil pump, fan, brushes and bearings may be made for one way",
+        ),
+    ] = None
+
+
 class Coupling(Record):
     """How the motor's shaft and the gearbox's are joined and held in line."""
 
@@ -218,6 +249,7 @@ class Coupling(Record):
         str,
         Plain("link of the driveline that it is", "a name of [drive.link]: it says the torque"),
     ] = ""
+    turning: Annotated[Turning, Section("which way motor and gearbox turn")]
     run_out: Annotated[RunOut, Section("run-out, feature by feature")]
     fit: Annotated[dict[str, Fit], Section("spigots and dowels in their holes, by name")]
     end_float: Annotated[EndFloat, Section("end float, cold and warm")]

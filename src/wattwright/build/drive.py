@@ -107,6 +107,20 @@ class Link(Record):
         ),
     ]
 
+    reversing_share: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "share of that which it bears back and forth, between driving and braking",
+            "maker's sheet: endurance over rating; of a shaft by its steel, half where it is "
+            "polished and hardened, less with splines, a keyway or rust",
+            minutes=20,
+            allowed=("5 %", "100 %"),
+            default="40 % ± 10",
+            basis="splined shafts of heat treated steel, common practice",
+        ),
+    ]
+
 
 class Start(Record):
     """Starting on a hill."""

@@ -59,6 +59,34 @@ class HalfShaft(Record):
             allowed=("1 mm", "400 mm"),
         ),
     ]
+    steer: Annotated[
+        Value,
+        Quantity(
+            ANGLE,
+            "largest turn of the wheel for steering, either way",
+            "turntables, or a chalk line along the rim on the floor: straight ahead, then full "
+            'lock both ways, the larger one; "none" where the wheel is not steered',
+            minutes=15,
+            allowed=("1°", "60°"),
+            may_be_none=True,
+        ),
+    ]
+    steer_from: Annotated[
+        str,
+        Plain(
+            "lower point of the axis it is steered about",
+            "a name of [survey.point] on the vehicle: lower ball joint or kingpin; left out: it "
+            "turns about a plumb line through the centre of its outer joint",
+        ),
+    ] = ""
+    steer_to: Annotated[
+        str,
+        Plain(
+            "upper point of that axis",
+            "a name of [survey.point] on the vehicle: upper ball joint, kingpin, or top of the "
+            "strut",
+        ),
+    ] = ""
     plunge_in: Annotated[
         Value,
         Quantity(

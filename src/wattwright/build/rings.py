@@ -67,12 +67,33 @@ class Ring(Record):
         Plain("where its groove is", "shaft: DIN 471, opened over it; bore: DIN 472, closed"),
     ]
     shape: Annotated[
-        Literal["", "ears", "wire"],
+        Literal["", "ears", "turned", "claws", "wire"],
         Plain(
             "ring in hand",
-            "ears: flat, with two eyes for pliers; wire: round, without eyes, another standard",
+            "ears: flat, two ears with holes for pliers that stand away from the groove; turned: "
+            "the same with its ears on the side of the groove, so that less of it carries; claws: "
+            "with claws all round (DIN 983, DIN 984); wire: round, without ears, another standard",
         ),
     ] = ""
+    ear: Annotated[
+        Value,
+        _length(
+            "width of the ring at its ears",
+            "calipers from the edge that sits in the groove to the far edge of an ear; "
+            '"none" for a ring without ears, and until there is one',
+            may_be_none=True,
+        ),
+    ]
+    room: Annotated[
+        Value,
+        _length(
+            "room beside the groove for the ears",
+            "calipers, from the surface of the shaft to the nearest thing around it all round, or "
+            'from the wall of the bore inwards to what turns in it; "none" where all is open',
+            "200 mm",
+            may_be_none=True,
+        ),
+    ]
     diameter: Annotated[
         Value,
         _length("diameter of shaft or bore beside the groove", "micrometer, three directions"),
@@ -100,7 +121,7 @@ class Ring(Record):
         Value,
         _length(
             "thickness of the ring in hand",
-            'micrometer, away from the eyes and from burrs; "none" until there is a ring',
+            'micrometer, away from the ears and from burrs; "none" until there is a ring',
             "5 mm",
             may_be_none=True,
         ),

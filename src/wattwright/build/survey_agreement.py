@@ -105,8 +105,9 @@ def _check_half_shaft(
     survey: Survey, path: tuple[str, ...], shaft: HalfShaft, reading: Reading
 ) -> None:
     _check_point(survey, (*path, "inner"), shaft.inner, "unit", reading)
-    for field in ("outer", "pivot_from", "pivot_to"):
+    for field in ("outer", "pivot_from", "pivot_to", "steer_from", "steer_to"):
         _check_point(survey, (*path, field), getattr(shaft, field), "vehicle", reading)
+    _check_steered(path, shaft, reading)
     if shaft.arm == "straight":
         for field in ("pivot_from", "pivot_to"):
             if getattr(shaft, field):
@@ -116,6 +117,18 @@ def _check_half_shaft(
     elif shaft.pivot_from and shaft.pivot_from == shaft.pivot_to:
         what = "is the same point as pivot_from"
         reading.problem((*path, "pivot_to"), what, repr(shaft.pivot_to), "name the other pivot")
+
+
+def _check_steered(path: tuple[str, ...], shaft: HalfShaft, reading: Reading) -> None:
+    """Refuse an axis of steering with one end, or with both ends in one point."""
+    ends = {"steer_from": shaft.steer_from, "steer_to": shaft.steer_to}
+    for one, other in (("steer_from", "steer_to"), ("steer_to", "steer_from")):
+        if ends[one] and not ends[other]:
+            what = f"is one end of the axis the wheel is steered about, and {other} is left out"
+            reading.problem((*path, one), what, repr(ends[one]), f"write {other} too")
+    if shaft.steer_from and shaft.steer_from == shaft.steer_to:
+        what = "is the same point as steer_from"
+        reading.problem((*path, "steer_to"), what, repr(shaft.steer_to), "name the upper point")
 
 
 def _check_point(

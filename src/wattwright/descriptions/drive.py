@@ -107,11 +107,17 @@ class Shifting:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Load:
-    """Torque through one link of the driveline: driving hardest, and after a fault."""
+    """Torque through one link of the driveline: driving hardest, after a fault, back and forth.
+
+    ``reversing`` is what wears it as driving and braking by the motor in turn do;
+    ``reversing_strength`` what it bears so for life.
+    """
 
     strength: Value
     launch: Value
     fault: Value
+    reversing: Value
+    reversing_strength: Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -9,6 +9,7 @@ from wattwright.descriptions.mounts import Place
 from wattwright.values import Value
 
 HEIGHTS = ("ride", "bump", "droop")
+LOCKS = ("left_lock", "right_lock")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,12 +42,16 @@ class Drawn:
 class HalfShaftFound:
     """One half-shaft at every height; ``left_in`` and ``left_out`` are what is left of its way.
 
+    ``steered`` is by height and lock, such as ``bump/left_lock``; empty where the wheel is not
+    steered. ``outer_steered`` is the largest angle of the outer joint there.
     ``to_draw`` works it out at many heights from droop to bump, which only a drawing needs; empty
     where something is missing for that.
     """
 
     label: str
     at: Mapping[str, ShaftAt]
+    steered: Mapping[str, ShaftAt]
+    outer_steered: Value
     left_in: Mapping[str, Value]
     left_out: Mapping[str, Value]
     spare: Value

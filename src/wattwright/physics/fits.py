@@ -2,6 +2,7 @@
 
     sizes      off_middle, half_tolerance
     play       play, loosest, tightest, offset_of_play
+    keys       key_in_hub
     length     grown, warm_end_float, face_distance, moved
 
 Limits are deviations from the nominal size, as ISO 286 states them: an upper and a lower one, of
@@ -29,6 +30,8 @@ ASKED = {
     "hole_lower": ("lower deviation of the hole", "0 mm"),
     "shaft_upper": ("upper deviation of the shaft", "-0.007 mm"),
     "shaft_lower": ("lower deviation of the shaft", "-0.020 mm"),
+    "height": ("height of the key", "7 mm"),
+    "shaft_depth": ("depth of the slot in the shaft", "4 mm"),
     "slack": ("play in diameter", "0.04 mm"),
     "length": ("length that grows", "300 mm"),
     "expansion": ("thermal expansion of the material", "11.7 µm/(m·K)"),
@@ -82,6 +85,14 @@ def offset_of_play(slack: Position) -> Length:
     e = max(0, s)/2, with the play s in diameter, in m: nothing where it is pressed.
     """
     return max(0.0, slack) / 2
+
+
+@formula("h", GEOMETRY)
+def key_in_hub(height: Length, shaft_depth: Length) -> Length:
+    """Height of a key that stands in the hub: all of it less the slot in the shaft, in m."""
+    if not 0 < shaft_depth < height:
+        raise FormulaError("the slot is shallower than the key is high")
+    return height - shaft_depth
 
 
 @formula("ΔL", GROWTH)

@@ -4,6 +4,7 @@
     speeds    motor_speed, road_speed, shifted_motor_speed
     torques   wheel_torque, wheel_torque_driven_back, torque_behind, road_force,
               tractive_force, motor_torque
+    turning   facing_turns, may_turn
 
 A ratio is turns of the motor for one turn of the wheel. Losses are taken as a share of the
 torque: driving, the wheel gets less than the ratio promises; driven back, the motor does.
@@ -20,6 +21,11 @@ from wattwright.kinds import Force, Fraction, Length, Ratio, RotationalSpeed, Sp
 
 RATIO = Source("Definition of the ratio", "", "computed")
 ROLLING = Source("Definition of the rolling radius", "", "computed")
+FACING = Source(
+    "IEC 60034-8, direction of rotation seen onto the drive end",
+    "two ends face to face",
+    "computed",
+)
 LOSSES = Source("Balance of power through a gear train", "", "computed")
 
 ASKED = {
@@ -37,6 +43,11 @@ ASKED = {
     "efficiency": ("efficiency of gears and joints", "94 %"),
     "torque_behind.ratio": ("ratio from motor to shaft", "7.8"),
     "share": ("share of the torque that the shaft carries", "0.5"),
+    "motor": ("motor, seen onto its shaft: 1 clockwise, -1 anticlockwise", "1"),
+    "gearbox": ("gearbox, seen onto its shaft: 1 clockwise, -1 anticlockwise", "-1"),
+    "either": ("1 where the motor may turn either way, else 0", "1"),
+    "turns": ("1 the way it wants, -1 the other way", "1"),
+    "backwards": ("1 where the motor drives backwards, else 0", "0"),
     "force": ("force at the road", "1500 N"),
 }
 
@@ -141,6 +152,27 @@ def torque_behind(torque: Torque, ratio: Ratio) -> Torque:
     if ratio <= 0:
         raise FormulaError("a ratio must be above zero")
     return torque * ratio
+
+
+@formula("d", FACING)
+def facing_turns(motor: Ratio, gearbox: Ratio) -> Ratio:
+    """Whether a motor turns a gearbox the way it wants, each looked at onto its own shaft's end.
+
+    d = -m·g, with 1 for clockwise and -1 for anticlockwise: two ends that face each other turn
+    together, and so are seen to turn opposite ways. 1: the way it wants, -1: the other way.
+    """
+    return -motor * gearbox
+
+
+@formula("m", FACING)
+def may_turn(either: Ratio, turns: Ratio, backwards: Ratio) -> Ratio:
+    """Whether a motor may turn as it has to; below nought it may not.
+
+    m = 1 + 2·(e - max(-d, b, 0)): ``either`` e 1 where it may turn either way and 0 where one way
+    alone, ``turns`` d 1 where it turns the gearbox its way and -1 where it has to be set the other
+    way, ``backwards`` b 1 where it drives backwards by itself and 0 where a gear does.
+    """
+    return 1 + 2 * (either - max(-turns, backwards, 0.0))
 
 
 @formula("i", RATIO)

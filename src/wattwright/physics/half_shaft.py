@@ -9,6 +9,8 @@
     rise                             what a hub has risen by
     plunge                           how much longer or shorter the shaft has to be
     plunge_left, pushed_in           what is left before a joint comes apart, or bottoms
+    lock                             a turn for steering, left or right
+    life_share                       what a joint's angle leaves of its life
 
 The arm turns about a straight line through its pivots: across for a trailing arm, along for a
 swing axle, between for a semi-trailing one. With r from a pivot to the end of the arm and n along
@@ -21,10 +23,13 @@ from math import acos, atan2, copysign, cos, hypot, sin, sqrt
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
-from wattwright.kinds import Angle, Length, Position, Ratio
+from wattwright.kinds import Angle, Fraction, Length, Position, Ratio
 
 RODRIGUES = Source("Turn of a vector about a line, Rodrigues", "", "computed")
 GEOMETRY = Source("Vectors in space", "", "computed")
+BALL_JOINTS = Source(
+    "Universal Joints and Driveshafts", "durability of ball joints, joint angle factor", "memory"
+)
 
 ASKED = {
     "arm_x": ("arm from pivot to hub: back", "420 mm"),
@@ -53,6 +58,9 @@ ASKED = {
     "at_ride": ("distance of the joint centres at ride height", "404 mm"),
     "room": ("way the joint has at ride height", "18 mm"),
     "used": ("way that is used", "4 mm"),
+    "steer": ("largest turn of the wheel", "32°"),
+    "lock.sign": ("1 to the left, -1 to the right", "1"),
+    "joint": ("angle of the joint", "7°"),
 }
 
 
@@ -221,3 +229,20 @@ def pushed_in(room: Length, used: Position) -> Position:
     nought where it is shorter; result m, below nought where it has bottomed.
     """
     return room + used
+
+
+@formula("δ", GEOMETRY)
+def lock(steer: Angle, sign: Ratio) -> Angle:
+    """Turn of a steered wheel. ``steer`` rad, ``sign`` 1 to the left and -1 to the right; rad."""
+    return steer * sign
+
+
+@formula("L/L_0", BALL_JOINTS, valid={"joint": (0.0, 0.7853981633974483)})
+def life_share(joint: Angle) -> Fraction:
+    """Life of a ball joint at an angle, over that of a straight one with the same torque and speed.
+
+    ((1 - sin β) cos² β)³: the torque that a joint bears for life falls with the factor in brackets,
+    and its life with the third power of the torque. ``joint`` β rad, up to 45°; result 1. Joints
+    of rollers on trunnions follow another law and fall less.
+    """
+    return ((1 - sin(joint)) * cos(joint) ** 2) ** 3

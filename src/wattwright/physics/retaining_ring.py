@@ -1,7 +1,7 @@
 """Retaining rings of DIN 471 (shafts) and DIN 472 (bores): what the groove carries.
 
     groove    groove_depth, groove_capacity
-    in hand   end_play
+    in hand   end_play, ear_stands
 
 The load that the standards state for a groove (F_N) holds for a groove wall of 200 N/mm² yield
 strength, square edges and a part against the ring that is square too. In both tables it is the
@@ -29,6 +29,7 @@ ASKED = {
     "groove": ("diameter of the groove", "23.9 mm"),
     "width": ("width of the groove", "1.3 mm"),
     "thickness": ("thickness of the ring", "1.2 mm"),
+    "ear": ("width of the ring at its ears", "4.4 mm"),
 }
 
 
@@ -58,3 +59,13 @@ def groove_capacity(strength: Stress, nominal: Length, groove: Length) -> Force:
 def end_play(width: Length, thickness: Length) -> Position:
     """Play of a ring in its groove along the axis; below zero it does not go in. All in m."""
     return width - thickness
+
+
+@formula("a", GEOMETRY)
+def ear_stands(ear: Length, nominal: Length, groove: Length) -> Position:
+    """How far the ears of a ring stand out of its groove, beyond the shaft or into the bore.
+
+    a - |d1 - d2|/2: ``ear`` a, the width of the ring at its ears, ``nominal`` d1 of shaft or bore
+    and ``groove`` d2, in m; the ring at the bottom of its groove.
+    """
+    return ear - abs(nominal - groove) / 2

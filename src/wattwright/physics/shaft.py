@@ -2,6 +2,7 @@
 
     stress    solid_shear_stress, hollow_shear_stress
     strength  shear_yield, solid_yield_torque, hollow_yield_torque, torque_margin
+    reversal  reversing_torque, reversing_strength
 
 Diameters are the smallest ones under load: the root of splines and threads, not the bar beside
 them. A notch, a keyway or a weld takes more away than these formulas know, and a shaft that does
@@ -15,13 +16,19 @@ from math import sqrt
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
-from wattwright.kinds import Length, Ratio, Stress, Torque
+from wattwright.kinds import Fraction, Length, Ratio, Stress, Torque
 
 TORSION = Source("Torsion of a round bar, linear elasticity", "", "computed")
 YIELD = Source("Distortion energy criterion of yielding", "pure shear", "computed")
 
+SODERBERG = Source("Soderberg criterion of fatigue", "mean stress against yield", "computed")
+
 ASKED = {
     "torque": ("torque on the shaft", "450 N·m"),
+    "driving": ("most torque when driving", "450 N·m"),
+    "braking": ("most torque when the motor brakes", "150 N·m"),
+    "share": ("share of what it bears once that it bears back and forth", "40 %"),
+    "strength": ("torque that it bears once", "1490 N·m"),
     "diameter": ("smallest diameter", "28 mm"),
     "outer": ("outer diameter", "60 mm"),
     "inner": ("inner diameter", "55 mm"),
@@ -94,3 +101,27 @@ def torque_margin(yield_torque: Torque, torque: Torque) -> Ratio:
     if torque <= 0:
         raise FormulaError("the torque must be above zero")
     return yield_torque / torque
+
+
+@formula("T_r", SODERBERG)
+def reversing_torque(driving: Torque, braking: Torque, share: Fraction) -> Torque:
+    """Torque that, turned back and forth alike, wears a shaft as driving and braking in turn do.
+
+    T_a + s·T_m with the amplitude T_a = (T_d + T_b)/2 and the mean T_m = (T_d - T_b)/2:
+    ``driving`` T_d and ``braking`` T_b in N·m, both above zero though they turn opposite ways,
+    ``share`` s of what the shaft bears once that it bears back and forth for life.
+    """
+    if not 0 < share <= 1:
+        raise FormulaError("the share lies above 0 and is 1 at most")
+    if min(driving, braking) < 0:
+        raise FormulaError("both torques are written above zero")
+    return (driving + braking) / 2 + share * (driving - braking) / 2
+
+
+@formula("T_w", SODERBERG)
+def reversing_strength(strength: Torque, share: Fraction) -> Torque:
+    """Torque that a shaft bears back and forth for life.
+
+    T_w = s·T_y: ``strength`` T_y that it bears once, in N·m, ``share`` s of it.
+    """
+    return share * strength

@@ -185,6 +185,18 @@ FAULT = Check(
     _RATING,
     warning=True,
 )
+REVERSING = Check(
+    "drive.reversing_torque",
+    "torque back and forth against what this bears for life",
+    "The hardest start and the most braking by the motor in turn, magnets cold, through the lowest "
+    "gear used, as one torque that goes back and forth. What passes once may still break after "
+    "years. Play turns each change into a blow that is not in here: let the torque rise slowly "
+    "through nought.",
+    "what it bears once, times the share it bears back and forth",
+    TORQUE,
+    Source("Soderberg criterion of fatigue", "mean stress against yield", "computed"),
+    warning=True,
+)
 REGEN_GRIP = Check(
     "drive.regen_grip",
     "braking by the motor against what the driven wheels hold",
@@ -238,6 +250,7 @@ CHECKS = (
     CLIMB,
     LAUNCH,
     FAULT,
+    REVERSING,
     REGEN_GRIP,
     STOP_LAMP,
 )

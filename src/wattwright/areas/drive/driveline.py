@@ -41,8 +41,16 @@ def loads_of(own: Own, launch: Value, fault: Value) -> dict[str, Load]:
     loads = {}
     for name, link in own.drive.link.items():
         ratio = _gears_before(own, link)
-        through = (worked(gearing.torque_behind, torque, ratio) for torque in (launch, fault))
-        loads[name] = Load(_strength(link), *through)
+        torques = (launch, fault, own.drive.regen.torque)
+        driving, jolt, braking = (worked(gearing.torque_behind, each, ratio) for each in torques)
+        strength = _strength(link)
+        loads[name] = Load(
+            strength,
+            driving,
+            jolt,
+            worked(shaft.reversing_torque, driving, braking, link.reversing_share),
+            worked(shaft.reversing_strength, strength, link.reversing_share),
+        )
     return loads
 
 

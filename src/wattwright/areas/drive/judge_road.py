@@ -36,6 +36,7 @@ def judge_road(own: Own, drive: DriveDescription, rules: Rules) -> Said:
     for name, load in drive.links.items():
         yield checks.LAUNCH.at_most(load.launch, load.strength, name)
         yield checks.FAULT.at_most(load.fault, load.strength, name)
+        yield checks.REVERSING.at_most(load.reversing, load.reversing_strength, name)
 
 
 def _nothing_turns(own: Own, drive: DriveDescription) -> Said:

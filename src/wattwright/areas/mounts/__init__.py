@@ -28,7 +28,8 @@ from wattwright.areas.mounts.points import surveyed
 from wattwright.areas.mounts.posing import posed
 from wattwright.areas.mounts.propshafts import describe_propshafts
 from wattwright.areas.mounts.rings import describe_rings, judge_rings
-from wattwright.build.coupling import Coupling
+from wattwright.areas.mounts.rotation import Reverse
+from wattwright.build.coupling import Coupling, Turning
 from wattwright.build.half_shafts import HalfShaft
 from wattwright.build.model import Build
 from wattwright.build.mounts import Mounts as MountsRecord
@@ -68,6 +69,7 @@ class Own:
     propshaft: dict[str, Propshaft]
     top_speed: Value
     coupling: Coupling
+    reverse: Reverse
     ring: dict[str, Ring]
     bodies: BodyRecords
     pattern: dict[str, Pattern]
@@ -100,6 +102,7 @@ class Mounts:
             build.propshaft,
             build.targets.top_speed,
             build.coupling,
+            build.drive.reverse,
             build.ring,
             body_records(build),
             build.pattern,
@@ -114,7 +117,8 @@ class Mounts:
             *(own.ring, own.pattern, own.bodies.body),
         )
         written = (own.survey, own.mounts, own.coupling, own.bodies.clearance)
-        return any(named) or any(map(said, written))
+        turning = own.coupling.turning != Turning()
+        return turning or any(named) or any(map(said, written))
 
     def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
         """Work out where everything is."""
@@ -143,7 +147,7 @@ class Mounts:
             yield from judge_loads(found.loaded)
         yield from judge_half_shafts(found.half_shafts)
         yield from judge_propshafts(own.propshaft, found.propshafts, drive.felt)
-        yield from judge_coupling(own.coupling, found.coupling, drive.links)
+        yield from judge_coupling(own.coupling, found.coupling, drive.links, own.reverse)
         yield from judge_rings(own.ring, found.rings)
         yield from judge_clearance(found.clearance)
         yield from judge_patterns(found.patterns)

@@ -8,7 +8,8 @@ from wattwright.areas.mounts import coupling_checks as checks
 from wattwright.areas.mounts.hung_on import judge_oil, judge_overhang
 from wattwright.areas.mounts.joints import judge_joints
 from wattwright.areas.mounts.listed import limiting_cell, shown_cell
-from wattwright.build.coupling import Coupling, EndFloat, RunOut
+from wattwright.areas.mounts.rotation import Reverse, judge_rotation
+from wattwright.build.coupling import Coupling, EndFloat, RunOut, Turning
 from wattwright.build.fits import Fit
 from wattwright.build.presence import said
 from wattwright.descriptions.coupling import CouplingFound, FitFound, LimitsFound, StackFound
@@ -132,8 +133,12 @@ def _hot(own: EndFloat) -> Value:
     return worked(fits.warm_end_float, own.cold, shaft, housing)
 
 
-def judge_coupling(own: Coupling, found: CouplingFound, links: Mapping[str, Load] | None) -> Said:
-    """State run-out, fits, end float, the flywheel's face, and what the joints carry."""
+def judge_coupling(
+    own: Coupling, found: CouplingFound, links: Mapping[str, Load] | None, reverse: Reverse
+) -> Said:
+    """State which way it turns, run-out, fits, end float, the clutch's face, what joints carry."""
+    if own.turning != Turning():
+        yield from judge_rotation(own.turning, reverse)
     if said(own.run_out) or SPIGOT in own.fit:
         yield from _judge_stack(own.run_out, found.stack)
     for name, fit in found.fits.items():

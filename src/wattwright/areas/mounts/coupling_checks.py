@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wattwright.findings import Check, FigureKind, Table
 from wattwright.formula import Source
-from wattwright.kinds import ANGLE, FORCE, LENGTH, POSITION, STRESS, TORQUE
+from wattwright.kinds import ANGLE, FORCE, LENGTH, POSITION, RATIO, STRESS, TORQUE
 
 _BEARING = (
     "Power off and proven dead, hands clear, before the shaft is turned. Never lift or hang the "
@@ -19,6 +19,42 @@ _FIT = (
     "template and no bolt locates it."
 )
 
+_ENDS = Source(
+    "IEC 60034-8, direction of rotation seen onto the drive end",
+    "two ends face to face",
+    "computed",
+)
+_RUNAWAY = (
+    "The first turn is with the driven wheels on stands, nobody before or behind the vehicle and a "
+    "hand on the cut-off: told to go forward it may go back."
+)
+ROTATION = Check(
+    "mounts.rotation",
+    "motor turns the gearbox forward",
+    "1: told to go forward, the motor turns the gearbox's input as that drives forward; -1: it "
+    "drives back. Each is looked at onto the end of its own shaft, and ends that face each other "
+    "are seen to turn opposite ways. A gearbox or axle that was turned round in the vehicle wants "
+    "the other way: look whether its oil pick-up, its thrust faces and its teeth like that.",
+    "above nought: the way the gearbox wants",
+    RATIO,
+    _ENDS,
+    near=0.0,
+    caution=_RUNAWAY,
+)
+MAY_TURN = Check(
+    "mounts.rotation_allowed",
+    "motor may turn as it has to",
+    "Above nought it may; below, it was made for one way alone and has to turn both: because it "
+    "drives backwards by itself, or because it turns the gearbox back and has to be set the other "
+    "way. Set the direction in the inverter, by its maker's steps: two phases changed without the "
+    "sensor of the rotor make it run away. Where a gear and the motor both could drive backwards, "
+    "lock one of them.",
+    "above nought: one way or either, as it has to",
+    RATIO,
+    _ENDS,
+    near=0.0,
+    caution=_RUNAWAY,
+)
 RUN_OUT = Check(
     "mounts.run_out",
     "run-out of the coupling, once round",
@@ -121,6 +157,31 @@ def _stress(identifier: str, says: str, meaning: str) -> Check:
 
 KEY_SHEAR = _stress("mounts.key_shear", "shear of the key", "Stress along the shaft's surface.")
 KEY_PRESSURE = _stress("mounts.key_pressure", "pressure on the key", "Stress on its flank.")
+KEY_SIZE = Check(
+    "mounts.key_size",
+    "key against the standard for its shaft",
+    "How far the width of the key is from that which the standard has for this shaft. Another one "
+    "may be of another standard, or filed to fit: then slot, key and hub belong to each other "
+    "alone, and a key from the shop does not.",
+    "what calipers tell apart on a key",
+    POSITION,
+    Source("DIN 6885-1, parallel keys", "as the table's row says", "seen"),
+    near=0.0,
+    warning=True,
+)
+BOLT_SIZE = Check(
+    "mounts.flange_bolt_size",
+    "bolt of the flange against the nearest of a standard",
+    "How far the bolt is from the nearest metric or unified one, by its shank or by the core of "
+    "its thread, which the working names. Between two sizes it was measured wrongly or turned "
+    "down.",
+    "what bolts measure under their names",
+    POSITION,
+    Source("ISO 261 and ASME B1.1, diameters and pitches", "as the table's row says", "seen"),
+    near=0.0,
+    warning=True,
+    caution="A bolt of unknown strength holds no coupling: use one with its grade on the head.",
+)
 SPLINE = _stress(
     "mounts.spline_pressure",
     "pressure on the splines",
@@ -190,6 +251,15 @@ WITHOUT = FigureKind(
     "Run-out that the others leave if this feature were true.",
     LENGTH,
 )
+KEY_WIDTH = FigureKind(
+    "mounts.key_width", "key for this shaft, width", "Width that the standard has for it.", LENGTH
+)
+KEY_IN_HUB = FigureKind(
+    "mounts.key_in_hub",
+    "key for this shaft, height in the hub",
+    "What of a key of the standard stands out of the shaft's slot: its flank in the hub.",
+    LENGTH,
+)
 NOMINAL = FigureKind("mounts.fit_nominal", "nominal", "Nominal diameter of a fit.", LENGTH)
 
 
@@ -211,6 +281,8 @@ TIGHTEST = FigureKind(
 )
 
 CHECKS: tuple[Check, ...] = (
+    ROTATION,
+    MAY_TURN,
     RUN_OUT,
     RUN_OUT_WORST,
     RECUT,
@@ -222,14 +294,23 @@ CHECKS: tuple[Check, ...] = (
     FACE,
     KEY_SHEAR,
     KEY_PRESSURE,
+    KEY_SIZE,
     SPLINE,
     FLANGE,
     BOLTS,
+    BOLT_SIZE,
     TAPER,
     OVERHANG,
     OIL,
 )
 STACK = (PART, WITHOUT)
 FITS = (NOMINAL, HOLE_UPPER, HOLE_LOWER, SHAFT_UPPER, SHAFT_LOWER, LOOSEST, TIGHTEST)
-FIGURES: tuple[FigureKind, ...] = (*STACK, *FITS, TAIL, PICK_UP)
+FIGURES: tuple[FigureKind, ...] = (
+    *STACK,
+    *FITS,
+    KEY_WIDTH,
+    KEY_IN_HUB,
+    TAIL,
+    PICK_UP,
+)
 TABLES: tuple[Table, ...] = (Table("Run-out, feature by feature", STACK), Table("Fits", FITS))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wattwright.findings import Check, FigureKind, Table
 from wattwright.formula import Source
-from wattwright.kinds import ANGLE, POSITION
+from wattwright.kinds import ANGLE, FRACTION, POSITION
 from wattwright.kinds import LENGTH as LENGTH_KIND
 
 _MAKER = Source("The maker's catalogue of the joint; a stated default until then", "", "practice")
@@ -27,6 +27,17 @@ OUTER = Check(
     "mounts.cv_outer",
     "angle of the outer joint",
     "Between the half-shaft and the axis of the hub, in space, wheels straight ahead.",
+    "the largest angle of this joint",
+    ANGLE,
+    _MAKER,
+    near=0.0,
+    caution=_STANDS,
+)
+LOCK = Check(
+    "mounts.cv_lock",
+    "angle of the outer joint at full lock",
+    "The largest one over both locks and all heights, in space. At full lock and hanging, a start "
+    "with all of the torque breaks joints: ease off.",
     "the largest angle of this joint",
     ANGLE,
     _MAKER,
@@ -60,12 +71,25 @@ PLUNGE = FigureKind(
 )
 LEFT_IN = FigureKind("mounts.cv_left_in", "left in", "Way left before it bottoms.", POSITION)
 LEFT_OUT = FigureKind("mounts.cv_left_out", "left out", "Way left before it comes apart.", POSITION)
+OUTER_STEERED = FigureKind(
+    "mounts.cv_outer_steered",
+    "outer joint, steered",
+    "Angle of the outer joint with the wheel at full lock.",
+    ANGLE,
+)
+LIFE = FigureKind(
+    "mounts.cv_life",
+    "life left by the angle",
+    "At ride height: life of a ball joint at this angle, over that of a straight one with the same "
+    "torque. Of what it lives by it says nothing else: grease, boots and torque count too.",
+    FRACTION,
+)
 LENGTH = FigureKind(
     "mounts.half_shaft_length",
     "half-shaft between joint centres",
     "At ride height, with the unit as it hangs: the length to order by.",
     POSITION,
 )
-CHECKS = (INNER, OUTER, STEADY, SPARE)
-FIGURES = (INNER_ANGLE, OUTER_ANGLE, PLUNGE, LEFT_IN, LEFT_OUT, LENGTH)
+CHECKS = (INNER, OUTER, LOCK, STEADY, SPARE)
+FIGURES = (INNER_ANGLE, OUTER_ANGLE, OUTER_STEERED, PLUNGE, LEFT_IN, LEFT_OUT, LIFE, LENGTH)
 TABLES = (Table("half-shafts by height", (INNER_ANGLE, OUTER_ANGLE, PLUNGE, LEFT_IN, LEFT_OUT)),)

@@ -9,18 +9,29 @@ from wattwright.areas.mounts import half_shaft_checks as checks
 from wattwright.areas.mounts.turning import each_axis, from_to
 from wattwright.build.half_shafts import HalfShaft
 from wattwright.build.mounts import Mounts
-from wattwright.descriptions.half_shafts import HEIGHTS, Drawn, HalfShaftFound, ShaftAt
+from wattwright.descriptions.half_shafts import HEIGHTS, LOCKS, Drawn, HalfShaftFound, ShaftAt
 from wattwright.descriptions.mounts import Place, Surveyed
 from wattwright.findings import Figure, Finding
-from wattwright.kinds import POSITION, RATIO
+from wattwright.kinds import ANGLE, POSITION, RATIO
 from wattwright.physics import half_shaft, rigid_body
-from wattwright.values import Lack, Value, constant, lacking, smallest, worked
+from wattwright.values import (
+    Lack,
+    Value,
+    constant,
+    lacking,
+    largest,
+    nonexistent,
+    smallest,
+    worked,
+)
 
 _NOUGHT = constant(POSITION, 0.0, "as it stands")
 # Heights of a drawing, from droop to bump.
 _STEPS = 28
 _UP, _DOWN = constant(RATIO, 1.0, "up"), constant(RATIO, -1.0, "down")
+_LEFT, _RIGHT = constant(RATIO, 1.0, "to the left"), constant(RATIO, -1.0, "to the right")
 _ACROSS = Place(_NOUGHT, constant(POSITION, 1.0, "across the vehicle"), _NOUGHT)
+_PLUMB = [constant(RATIO, share, "plumb") for share in (0.0, 0.0, 1.0)]
 
 
 def describe_half_shafts(
@@ -62,16 +73,25 @@ class _Shaft:
         }
         at_ride = worked(rigid_body.span, *from_to(self.inner, self.outer).all)
         at = {height: self._at(rises[height], height, at_ride) for height in HEIGHTS}
+        steered = self._steered(rises, at_ride)
+        everywhere = {**at, **steered}
+        outer = (
+            largest(*(each.outer_angle for each in steered.values()))
+            if steered
+            else nonexistent(ANGLE)
+        )
         return HalfShaftFound(
             shaft.label or self.name.replace("_", " "),
             at,
+            steered,
+            outer,
             {
-                height: worked(half_shaft.pushed_in, shaft.plunge_in, each.plunge)
-                for height, each in at.items()
+                where: worked(half_shaft.pushed_in, shaft.plunge_in, each.plunge)
+                for where, each in everywhere.items()
             },
             {
-                height: worked(half_shaft.plunge_left, shaft.plunge_out, each.plunge)
-                for height, each in at.items()
+                where: worked(half_shaft.plunge_left, shaft.plunge_out, each.plunge)
+                for where, each in everywhere.items()
             },
             shaft.spare,
             shaft.steady,
@@ -95,8 +115,44 @@ class _Shaft:
             found.append(Drawn(rise.number or 0.0, *(each or 0.0 for each in numbers)))
         return tuple(found)
 
+    def _steered(self, rises: Mapping[str, Value], at_ride: Value) -> dict[str, ShaftAt]:
+        """State it with the wheel at both locks, at every height; nothing where it is not steered.
+
+        The axis of steering goes up and down with the hub; that it leans a little more or less on
+        the way is left out.
+        """
+        if self.shaft.steer.absent:
+            return {}
+        turns = {
+            lock: worked(half_shaft.lock, self.shaft.steer, sign)
+            for lock, sign in zip(LOCKS, (_LEFT, _RIGHT), strict=True)
+        }
+        found = {}
+        for height in HEIGHTS:
+            outer, hub_axis = self._moved(rises[height], height)
+            n, arm = self._kingpin()
+            for lock, turn in turns.items():
+                place = outer
+                if arm is not None:
+                    out = from_to(arm, _swung(arm, n, turn))
+                    place = each_axis(rigid_body.placed, outer, out)
+                found[f"{height}/{lock}"] = self._between(place, _swung(hub_axis, n, turn), at_ride)
+        return found
+
+    def _kingpin(self) -> tuple[list[Value], Place | None]:
+        """Which way the axis of steering points, and the arm from it to the outer joint."""
+        lower_name, upper_name = self.shaft.steer_from, self.shaft.steer_to
+        if not (lower_name and upper_name):
+            return _PLUMB, None
+        lower = self._on_vehicle(lower_name, "steer_from")
+        axis = from_to(lower, self._on_vehicle(upper_name, "steer_to"))
+        n = [worked(half_shaft.direction, each, *axis.all) for each in axis.all]
+        return n, from_to(lower, self.outer)
+
     def _at(self, rise: Value, height: str, at_ride: Value) -> ShaftAt:
-        outer, hub_axis = self._moved(rise, height)
+        return self._between(*self._moved(rise, height), at_ride)
+
+    def _between(self, outer: Place, hub_axis: Place, at_ride: Value) -> ShaftAt:
         along = from_to(self.inner, outer)
         length = worked(rigid_body.span, *along.all)
         return ShaftAt(
@@ -156,7 +212,12 @@ def judge_half_shafts(found: Mapping[str, HalfShaftFound]) -> Iterator[Finding |
             yield checks.PLUNGE.of(at.plunge, about)
             yield checks.LEFT_IN.of(shaft.left_in[height], about)
             yield checks.LEFT_OUT.of(shaft.left_out[height], about)
+        for where, at in shaft.steered.items():
+            yield checks.OUTER_STEERED.of(at.outer_angle, f"{name}/{where}")
+        yield checks.LOCK.at_most(shaft.outer_steered, shaft.outer_most, name)
         ride = shaft.at["ride"]
+        for joint, angle in (("inner", ride.inner_angle), ("outer", ride.outer_angle)):
+            yield checks.LIFE.of(worked(half_shaft.life_share, angle), f"{name}/{joint}")
         yield checks.STEADY.at_most(ride.inner_angle, shaft.steady, f"{name}/inner")
         yield checks.STEADY.at_most(ride.outer_angle, shaft.steady, f"{name}/outer")
         yield checks.SPARE.at_least(smallest(*shaft.left_in.values()), shaft.spare, f"{name}/in")

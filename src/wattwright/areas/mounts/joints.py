@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from wattwright.areas.mounts import coupling_checks as checks
+from wattwright.areas.mounts.sizes import judge_bolt_size, judge_key_size
 from wattwright.build.coupling import Coupling
 from wattwright.build.joints import Flange, Key, Spline
 from wattwright.build.presence import said
 from wattwright.descriptions.drive import Load
-from wattwright.findings import Finding
+from wattwright.findings import Figure, Finding
 from wattwright.kinds import TORQUE
 from wattwright.physics import friction_joint, key
 from wattwright.values import Lack, Value, lacking, worked
@@ -23,8 +24,12 @@ _NO_LINK = Lack(
 )
 
 
-def judge_joints(own: Coupling, links: Mapping[str, Load] | None) -> Iterator[Finding]:
-    """State what every joint that was written down carries."""
+def judge_joints(own: Coupling, links: Mapping[str, Load] | None) -> Iterator[Finding | Figure]:
+    """State what every joint that was written down carries, and whether its parts are standard."""
+    if said(own.key):
+        yield from judge_key_size(own.key)
+    if said(own.flange):
+        yield from judge_bolt_size(own.flange)
     load = (links or {}).get(own.link)
     none = lacking(TORQUE, _NO_LINK)
     torques = {

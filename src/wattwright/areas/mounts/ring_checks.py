@@ -9,7 +9,7 @@ from wattwright.kinds import FORCE, LENGTH, POSITION
 _DIN = Source("DIN 471 and DIN 472, table 1", "as the table's row says", "seen")
 _STEP = Source("Half of the step to the free diameter of the next size", "", "computed")
 _GRIND = (
-    "Never grind a ring thinner, its eyes shorter or its ends back, and never break the square "
+    "Never grind a ring thinner, its ears shorter or its ends back, and never break the square "
     "edge of the groove: the flat face and that edge are what carry. Goggles on: a ring that slips "
     "from the pliers flies. A ring that was opened too far or bent goes into the bin."
 )
@@ -52,6 +52,17 @@ LOAD = Check(
     "groove's wall by yield strength over 1.2, as the standard's own loads",
     FORCE,
     Source("DIN 471 and DIN 472, load of the groove: rule that all rows keep", "", "computed"),
+)
+EARS = Check(
+    "mounts.ring_ears",
+    "ring in hand: room for its ears",
+    "How far the ears stand out of the groove, against the room there is for them. Ears that touch "
+    "are no reason to grind: take a ring of another shape.",
+    "room beside the groove",
+    POSITION,
+    Source("Geometry of a ring in a groove", "", "computed"),
+    near=0.0,
+    caution=_GRIND,
 )
 THICKNESS = Check(
     "mounts.ring_thickness",
@@ -106,6 +117,6 @@ CARRIES = FigureKind(
     "mounts.ring_capacity", "carries", "Load along the shaft that the groove carries.", FORCE
 )
 
-CHECKS: tuple[Check, ...] = (GROOVE, WIDTH, EDGE, LOAD, THICKNESS, FREE, GOES_IN, GRIPS)
+CHECKS: tuple[Check, ...] = (GROOVE, WIDTH, EDGE, LOAD, THICKNESS, FREE, GOES_IN, GRIPS, EARS)
 FIGURES: tuple[FigureKind, ...] = (SIZE, THICK, OPEN, CUT, WIDE, LAND, CARRIES)
 TABLES: tuple[Table, ...] = (Table("Retaining rings", FIGURES),)

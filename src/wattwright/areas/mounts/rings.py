@@ -21,6 +21,7 @@ from wattwright.values import Lack, Value, constant, doubted, worked
 _NEAR = read("0.3 mm", LENGTH).number
 _NOTHING = constant(POSITION, 0.0, "no tension")
 _WIRE = "a wire ring belongs to another standard (DIN 9925, DIN 9926): this row is not its row"
+_TURNED = "ears on the side of the groove leave less of it that carries: its maker says how much"
 # The fields of a row: what they are.
 _CELLS: dict[str, tuple[Kind, str]] = {
     "thickness": (LENGTH, "thickness of the ring"),
@@ -151,7 +152,8 @@ def _judge_groove(name: str, own: Ring, found: RingFound) -> Iterator[Finding]:
     yield checks.GROOVE.within(off, half, name)
     yield checks.WIDTH.at_least(own.width, row.width, name)
     yield checks.EDGE.at_least(own.edge, row.edge, name)
-    yield checks.LOAD.at_most(own.load, found.capacity, name)
+    capacity = doubted(found.capacity, _TURNED) if own.shape == "turned" else found.capacity
+    yield checks.LOAD.at_most(own.load, capacity, name)
 
 
 def _judge_in_hand(name: str, own: Ring, found: RingFound) -> Iterator[Finding]:
@@ -162,3 +164,5 @@ def _judge_in_hand(name: str, own: Ring, found: RingFound) -> Iterator[Finding]:
     yield checks.GOES_IN.at_most(own.thickness, own.width, name)
     ends = (own.groove, own.free) if own.on == "shaft" else (own.free, own.groove)
     yield checks.GRIPS.at_least(worked(fits.play, *ends), _NOTHING, name)
+    stands = worked(retaining_ring.ear_stands, own.ear, own.diameter, own.groove)
+    yield checks.EARS.at_most(stands, own.room, name)
