@@ -4,6 +4,7 @@
     weight_book     what was weighed, taken out and put in, and what it comes to
     side plan rear  what stands where
     a sheet         a procedure of the bench, with blanks and initials
+    adaptor         the adaptor plate for the machinist
     template@NAME   the outline of a part at full size; template@check: bars to test a printer;
                     template@pattern.NAME: the holes of a pattern
 
@@ -21,6 +22,7 @@ from wattwright.assessment import Assessment
 from wattwright.bench import sheets
 from wattwright.bench.sheet import Sheet
 from wattwright.bench.sheets import SHEETS
+from wattwright.build.presence import said
 from wattwright.build.reader import Opened
 from wattwright.descriptions.mounts import MountsDescription
 from wattwright.descriptions.vehicle import VehicleDescription
@@ -54,7 +56,8 @@ _VIEWS = {
 }
 # Pages that speak of the vehicle alone.
 _OF_VEHICLE = (_WEIGHT_BOOK, "weigh_donor", "weigh_in")
-_DRAWN = (*OF_LEDGER, *OF_SIDE)
+_ADAPTOR = "adaptor"
+_DRAWN = (*OF_LEDGER, *OF_SIDE, _ADAPTOR)
 
 
 def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
@@ -63,6 +66,7 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
         _REGISTER: "findings register: every finding with its working",
         _WEIGHT_BOOK: "weight book: ledgers and what stands on the wheels",
         **_VIEWS,
+        **({_ADAPTOR: "adaptor plate for the machinist"} if _has_plate(opened) else {}),
         **{name: _made(name, opened, assessment, "metric").title for name in SHEETS},
         f"{templates.TEMPLATE}@{templates.CHECK}": "bars to test a printer with",
         **{
@@ -75,6 +79,10 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
             for name, found in pattern_template.patterns(assessment).items()
         },
     }
+
+
+def _has_plate(opened: Opened) -> bool:
+    return said(opened.build.coupling.adaptor)
 
 
 def areas_for(name: str) -> tuple[Area, ...]:
