@@ -101,7 +101,8 @@ class Adaptor(Record):
         str,
         Plain(
             "feature whose axis is datum B",
-            "a name of its features: the bore or spigot that centres the motor; it stands at nought",
+            "a name of its features: the bore or spigot that centres the motor, from which all "
+            "places are counted",
         ),
     ] = ""
     motor_holes: Annotated[Placing, Section("holes to the motor")]

@@ -20,6 +20,7 @@ _Path = tuple[str, ...]
 def check_adaptor(build: Build, reading: Reading) -> None:
     """Note every disagreement between the adaptor plate, its patterns and its fits."""
     own = build.coupling.adaptor
+    path: _Path
     for face in ("motor", "gearbox"):
         name = getattr(own, f"{face}_holes").pattern
         path = (*_HERE, f"{face}_holes", "pattern")
@@ -77,5 +78,7 @@ def _check_cut(here: _Path, hole: Hole, reading: Reading) -> None:
         reading.problem((*here, "drill"), what, got, "leave it out")
     if hole.thread and exceeds(hole.drill, hole.bolt):
         got = write(hole.drill.number or 0.0, LENGTH)
-        what = f"is wider than the bolt, {write(hole.bolt.number or 0.0, LENGTH)}: no thread is left"
+        what = (
+            f"is wider than the bolt, {write(hole.bolt.number or 0.0, LENGTH)}: no thread is left"
+        )
         reading.problem((*here, "drill"), what, got, "write the core hole of the thread")

@@ -14,9 +14,10 @@ class HoleFound:
 
     ``place`` is the radius within which its centre is 95 % of the time, against the best fit of
     all holes. ``diameter`` is the hole as it is, or else the drill; ``as_is`` lacks where nobody
-    measured it. ``drill`` is the one to be made of it in a new part, ``shown`` what a template draws: the latter, or else the former. ``needed`` is what still
-    assembles, ``standard`` the usual clearance hole that is not smaller. ``thread`` and ``depth``
-    are of the new part. ``fit`` names the fit that it carries: no template draws it.
+    measured it. ``drill`` is the one to be made of it in a new part, ``shown`` what a template
+    draws: the latter, or else the former. ``needed`` is what still assembles, ``standard`` the
+    usual clearance hole that is not smaller. ``thread`` and ``depth`` are of the new part. ``fit``
+    names the fit that it carries: no template draws it.
     """
 
     label: str

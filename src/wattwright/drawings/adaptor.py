@@ -1,9 +1,10 @@
-"""The adaptor plate for the machinist: its face to scale, its section, holes, datums, tolerances."""
+"""The adaptor plate for the machinist: its face and section to scale, holes, datums, tolerances."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from wattwright.assessment import Assessment
 from wattwright.build.coupling import Coupling
@@ -89,16 +90,16 @@ def _picture(
     rim = (own.adaptor.outside.number or 0.0) / 2
     if not holes and not rim:
         return ()
-    reach = [(x, y, _radius(each)) for each in holes.values() for x, y in (_at(each),)]
-    reach.append((0.0, 0.0, rim))
-    low = min(x - r for x, _, r in reach), min(y - r for _, y, r in reach)
-    high = max(x + r for x, _, r in reach), max(y + r for _, y, r in reach)
+    reach = rim or max(math.hypot(*_at(each)) + 1.5 * _radius(each) for each in holes.values())
+    high = (reach, reach)
+    low = (-reach, -reach)
     view = View.of(low, high, Box(_FACE.left, top + 4.0, _FACE.right, top + _FACE.bottom))
     face = [*_axes(view, low, high), *_outline(view, rim), *_holes(holes, view)]
     words = [*_tagged(holes, named, view, rim)]
     beyond = around(point for shape in face for point in (shape.box.corners))
     bar = scale_bar((_FACE.left, beyond.bottom + 2.0), view.mm_per_metre)
-    side = section(own.adaptor, found, holes, own.faces.plate, view)
+    words += Label(("face A, seen", "from the motor"), SMALLEST_TEXT).at(MARGIN, top)
+    side = section(own, found, holes, reach, view)
     return (*face, *words, *side, *bar)
 
 
@@ -162,7 +163,7 @@ def _tagged(
             reach = max(_radius(hole), (hole.bolt.number or 0.0) / 2) * view.mm_per_metre
             taken.append(Box(x, y, x, y).grown(reach + 0.5))
     for ring in _rings(holes, rim, view):
-        lines += [*zip(ring, ring[1:], strict=False)]
+        lines += [*pairwise(ring)]
     within = Box(MARGIN, 0.0, _FACE.right + 4.0, 1000.0)
     middle = view.at(0.0, 0.0)
     for name, hole in holes.items():

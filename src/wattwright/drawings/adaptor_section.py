@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from wattwright.build.adaptor import Adaptor
+from wattwright.build.coupling import Coupling
 from wattwright.descriptions.adaptor import AdaptorFound, PlateHole
 from wattwright.drawings.adaptor_words import class_words, missing, tolerance
 from wattwright.paper import SMALLEST_TEXT, WIDE, Point, View
@@ -26,12 +27,16 @@ _AXIS = Stroke(0.2, (6.0, 1.2, 1.2, 1.2))
 
 @dataclass(frozen=True, slots=True)
 class _Plate:
-    """The section on the paper, in mm: both faces, its middle, and how far the rim is from that."""
+    """The section on the paper, in mm: both faces, its middle, and how far the rim is from that.
+
+    Without a rim that is known the section is left open there.
+    """
 
     left: float
     right: float
     middle: float
     rim: float
+    closed: bool
 
     def level(self, share: float) -> float:
         """Height so far up from the middle, as a share of the way to the rim."""
@@ -39,15 +44,17 @@ class _Plate:
 
 
 def section(
-    own: Adaptor, found: AdaptorFound, holes: Mapping[str, PlateHole], plate: Value, view: View
+    own: Coupling,
+    found: AdaptorFound,
+    holes: Mapping[str, PlateHole],
+    reach: float,
+    view: View,
 ) -> Iterator[Shape]:
     """Draw the section beside the face, to the same scale, the motor's face to the left."""
-    scale = view.mm_per_metre
-    outside = (own.outside.number or 0.0) / 2
-    reach = [abs(each.y.number or 0.0) + (each.size.number or 0.0) for each in holes.values()]
-    rim = (outside or max(reach, default=0.0)) * scale
+    scale, plate = view.mm_per_metre, own.faces.plate
     wide = plate.number * scale if plate.number else _UNKNOWN
-    at = _Plate(_LEFT, _LEFT + wide, view.at(0.0, 0.0)[1], rim)
+    closed = own.adaptor.outside.known
+    at = _Plate(_LEFT, _LEFT + wide, view.at(0.0, 0.0)[1], reach * scale, closed)
     centred = [each for each in holes.values() if each.centres and not each.stands]
     steps = _steps(centred, at, scale)
     yield from _halves(at, steps)
@@ -56,7 +63,7 @@ def section(
     yield text((at.left - 1.0, at.level(1.0) - 1.5), "motor", anchor="end", size=SMALLEST_TEXT)
     yield text((at.right + 1.0, at.level(1.0) - 1.5), "gearbox", size=SMALLEST_TEXT)
     yield from _thickness(at, plate)
-    yield from _faces(own, found, at)
+    yield from _faces(own.adaptor, found, at)
     for hole in holes.values():
         if hole.is_datum:
             yield from _datum(hole, at, scale)
@@ -91,7 +98,11 @@ def _halves(at: _Plate, steps: list[tuple[float, float]]) -> Iterator[Shape]:
         outer = at.middle + side * at.rim
         outline = [(at.left, outer), *bore, (at.right, outer)]
         yield from hatched(outline, stroke=_FINE)
-        yield path(outline, _EDGE, closed=True)
+        rim = [(outline[-1], outline[0])] if at.closed else []
+        for first, last in (*pairwise(outline), *rim):
+            # Where there is no bore, both halves are one.
+            if first[1] != at.middle or last[1] != at.middle:
+                yield line(first, last, _EDGE)
     for place, radius in [*steps, (at.right, steps[-1][1])]:
         if radius:
             yield line((place, at.middle - radius), (place, at.middle + radius), _FINE)
@@ -115,7 +126,7 @@ def _spigots(
                 (face + out, at.middle + side * inner),
             ]
             yield from hatched(outline, stroke=_FINE)
-            yield path(outline, _EDGE, closed=True)
+            yield path(outline[1:] if inner == 0.0 else outline, _EDGE, closed=False)
 
 
 def _thickness(at: _Plate, plate: Value) -> Iterator[Shape]:
@@ -147,7 +158,7 @@ def _faces(own: Adaptor, found: AdaptorFound, at: _Plate) -> Iterator[Shape]:
     if found.parallelism.absent:
         return
     left = at.right + 4.5
-    if found.parallelism.known:
+    if tolerance(found.parallelism)[:1].isdigit():
         yield from frame(
             left, level - FRAME / 2, "parallelism", (tolerance(found.parallelism), "A")
         )
@@ -155,7 +166,7 @@ def _faces(own: Adaptor, found: AdaptorFound, at: _Plate) -> Iterator[Shape]:
         over = f"over Ø{millimetres(found.across.number or 0.0):.0f}"
         yield text((left, level + FRAME / 2 + 3.4), over, size=SMALLEST_TEXT)
         return
-    words = f"parallelism to A {missing(found.parallelism)}"
+    words = f"parallelism to A: {tolerance(found.parallelism)}"
     rows = wrapped(words, WIDE - 3.0 - left, SMALLEST_TEXT, most=6)
     yield from Label(rows, SMALLEST_TEXT).at(left, level)
 

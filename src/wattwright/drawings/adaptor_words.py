@@ -13,28 +13,28 @@ from wattwright.build.patterns import in_order
 from wattwright.descriptions.adaptor import AdaptorFound, PlateHole
 from wattwright.given import Origin
 from wattwright.paper import MARGIN, SMALLEST_TEXT, WIDE
-from wattwright.paper.svg import Label, Shape, fitted, line, text, wrapped
+from wattwright.paper.svg import Label, Shape, fitted, line, text, text_width, wrapped
 from wattwright.paper.template import millimetres
 from wattwright.paper.tolerance_frame import FRAME, frame
-from wattwright.values import Value
+from wattwright.values import Value, exceeds
 
 CAUTION = (
     "No paper template and no centre punch locates a shaft: what carries a fit is bored by these "
     "dimensions and measured."
 )
 # Where the columns of the table begin: tag, x, y, what is cut, from which face, how deep, off by.
-_COLUMNS = (0.0, 11.0, 29.0, 47.0, 105.0, 122.0, 139.0)
+_COLUMNS = (0.0, 11.0, 29.0, 47.0, 103.0, 119.5, 141.0)
 _HEAD = ("hole", "x", "y", "what", "from", "depth", "position")
 _ROW = FRAME + 0.6
 _ROOM = WIDE - 2 * MARGIN
 
 
 def missing(value: Value) -> str:
-    """Say what is to be found out before a number can stand here."""
+    """Say what is to be found out before a number can stand here; the notes say it in full."""
     if value.absent:
         return "none"
-    fields = [lack.path or lack.why for lack in value.lacks]
-    return f"to measure: {fields[0]}" if fields else "to measure"
+    fields = [lack.path.rpartition(".")[2] for lack in value.lacks if lack.path]
+    return f"to measure: {fields[0]}" if fields else "none left"
 
 
 def tolerance(value: Value) -> str:
@@ -90,15 +90,19 @@ def _signed(value: Value) -> str:
 
 
 def _firm(hole: PlateHole) -> bool:
+    """Tell whether the limits that are shown may be cut to."""
     limits = hole.limits
-    return limits is None or (limits.upper.known and limits.lower.known)
+    if limits is None:
+        return True
+    pairs = (limits.shown_upper, limits.upper), (limits.shown_lower, limits.lower)
+    return all(limit.known for shown, limit in pairs if shown.known)
 
 
 def _cut(hole: PlateHole) -> str:
     """Say what is cut: a drill, a thread with its core, or a fit with its limits."""
     if hole.cut == "fit":
         stands = ", stands" if hole.stands else ""
-        return f"{class_words(hole)} {_deviations(hole)}{stands}"
+        return f"{class_words(hole)} {_deviations(hole)}{stands}".replace("  ", " ")
     size = millimetres(hole.size.number or 0.0)
     drill = f"Ø{size:g}" if hole.size.known else missing(hole.size)
     if hole.cut == "drill":
@@ -143,7 +147,10 @@ def _row(hole: PlateHole, tag: str, top: float) -> Iterator[Shape]:
         for left, right, value in ((x, y, hole.x), (y, what, hole.y)):
             number = millimetres(value.number or 0.0)
             yield _cell(left, right, top, f"{number:.{places}f}" if not hole.is_datum else "0")
-    yield _cell(what, face, top, _cut(hole))
+    cut = _cut(hole)
+    named = f"{cut}, {hole.label}" if hole.cut == "fit" and hole.label else cut
+    room = face - what - 1.0
+    yield _cell(what, face, top, named if text_width(named, SMALLEST_TEXT) <= room else cut)
     yield _cell(face, depth, top, hole.face)
     yield _cell(depth, off, top, _depth(hole))
     yield from _off(hole, top)
@@ -169,7 +176,7 @@ def notes(build: Build, found: AdaptorFound, named: Mapping[str, str], top: floa
     shapes: list[Shape] = []
     rows = [*_general(build, found, named), *_asked(build, found)]
     for bold, words in ((True, CAUTION), *((False, each) for each in rows)):
-        label = Label(wrapped(words, _ROOM, SMALLEST_TEXT, most=4, bold=bold), SMALLEST_TEXT, bold)
+        label = Label(wrapped(words, _ROOM, SMALLEST_TEXT, most=40, bold=bold), SMALLEST_TEXT, bold)
         shapes += label.at(MARGIN, top)
         top += label.height + 0.5
     return shapes
@@ -178,7 +185,7 @@ def notes(build: Build, found: AdaptorFound, named: Mapping[str, str], top: floa
 def _general(build: Build, found: AdaptorFound, named: Mapping[str, str]) -> Iterator[str]:
     own, run_out = build.coupling.adaptor, build.coupling.run_out
     yield (
-        f"{build.build.name}. One piece. Material: {own.material or 'to say: material'}. General "
+        f"{build.build.name}. One piece. Material: {own.material or 'to say'}. General "
         f"tolerances {own.general}. All in mm, at 20 °C; x and y are exact, from datum B, seen on "
         "the motor's side."
     )
@@ -192,13 +199,19 @@ def _general(build: Build, found: AdaptorFound, named: Mapping[str, str]) -> Ite
             "The zone of a thread reaches beyond the face over the length of its screw (projected "
             "tolerance zone)."
         )
-    if found.left.known:
+    if exceeds(found.used, run_out.limit):
+        yield (
+            "The coupler alone uses up the run-out allowed, and no plate makes up for that: cut it "
+            "again, or have it made again, before this plate is made."
+        )
+    elif found.left.known:
         used, left = (f"{millimetres(each.number or 0.0):.3f}" for each in (found.used, found.left))
         allowed = f"{millimetres(run_out.limit.number or 0.0):g}"
         yield (
-            f"Run-out allowed once round: {allowed}. The coupler shows {used}; what is left, {left}, "
-            "is shared by what centres the gearbox and by the tilt of its face. What is worked out "
-            "is written to the near end of its ±."
+            f"Run-out allowed once round: {allowed}. The coupler shows {used}; what is left, "
+            f"{left}, is shared by what centres the gearbox and by the tilt of its face. "
+            "Tolerances that are worked out are rounded down, from the near end of what they are "
+            "known within."
         )
     loose = [named[name] for name, hole in found.holes.items() if _loose(hole)]
     if loose:
@@ -234,8 +247,9 @@ def _asked(build: Build, found: AdaptorFound) -> Iterator[str]:
         if (limits := hole.limits) is not None:
             values += [limits.shown_upper, limits.shown_lower]
     lacks = dict.fromkeys(
-        lack.path or lack.why
+        lack.path
         for lack in (*found.lacks, *(lack for value in values for lack in value.lacks))
+        if lack.path
     )
     if lacks:
         yield f"Still to measure or to say: {', '.join(lacks)}."

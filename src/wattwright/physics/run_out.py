@@ -104,9 +104,7 @@ def coaxiality(rest: Position, face_share: Fraction) -> Length:
 
 
 @formula("t", SHARED)
-def parallelism(
-    rest: Position, face_share: Fraction, face_radius: Length, reach: Length
-) -> Length:
+def parallelism(rest: Position, face_share: Fraction, face_radius: Length, reach: Length) -> Length:
     """Distance of the two planes between which the face has to be, over the circle it is read on.
 
     t = k·TIR_left·r/L, m, over the diameter 2·r: ``rest`` TIR_left is what the coupler leaves, in

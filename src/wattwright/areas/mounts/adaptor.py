@@ -20,7 +20,6 @@ from wattwright.values import (
     band_of,
     constant,
     exceeds,
-    is_nought,
     lacking,
     nonexistent,
     smallest,
@@ -95,8 +94,7 @@ def _features(plate: Adaptor, fits: Fits, coaxiality: Value) -> Iterator[tuple[s
     for name, each in plate.feature.items():
         is_datum = name == plate.datum
         x, y = (_NOUGHT, _NOUGHT) if is_datum else (each.x, each.y)
-        centres = is_nought(x) and is_nought(y)
-        zone = coaxiality if centres else plate.dowel_position
+        zone = coaxiality if _on_axis(x, y) else plate.dowel_position
         yield name, _feature(name, each, fits, (x, y), _NOTHING if is_datum else zone, is_datum)
 
 
@@ -106,7 +104,7 @@ def _feature(
     fit = fits.get(own.fit)
     path = f"{_HERE}.feature.{name}.fit"
     return PlateHole(
-        fit.label if fit and fit.label else name.replace("_", " "),
+        name.replace("_", " "),
         own.face,
         "fit",
         fit.nominal if fit else lacking(LENGTH, _asked_fit(path, name)),
@@ -118,9 +116,14 @@ def _feature(
         zone,
         fit,
         own.part == "shaft",
-        is_nought(at[0]) and is_nought(at[1]),
+        _on_axis(*at),
         is_datum,
     )
+
+
+def _on_axis(x: Value, y: Value) -> bool:
+    """Tell what is meant to stand on the datum's axis: nobody writes nought of anything else."""
+    return x.number == 0.0 and y.number == 0.0
 
 
 def _known(x: Value, y: Value) -> Value:

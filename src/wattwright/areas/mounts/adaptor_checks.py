@@ -83,9 +83,9 @@ Y = FigureKind(
 ZONE = FigureKind(
     "mounts.adaptor_position",
     "position tolerance",
-    "Diameter of the zone in which the axis of the hole has to be. Of bolt holes the lesser of two: "
-    "the rule for fixed and floating fasteners, and what is left beside how well the place of the "
-    "other part's hole is known.",
+    "Diameter of the zone in which the axis of the hole has to be. Of bolt holes the lesser of "
+    "two: the rule for fixed and floating fasteners, and what is left beside how well the place "
+    "of the other part's hole is known.",
     LENGTH,
 )
 
