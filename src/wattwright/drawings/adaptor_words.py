@@ -175,11 +175,19 @@ def notes(build: Build, found: AdaptorFound, named: Mapping[str, str], top: floa
     """Write what holds for all of it, what is still to be measured, and the caution."""
     shapes: list[Shape] = []
     rows = [*_general(build, found, named), *_asked(build, found)]
-    for bold, words in ((True, CAUTION), *((False, each) for each in rows)):
+    first = [*_doubts(found), CAUTION]
+    for bold, words in (*((True, each) for each in first), *((False, each) for each in rows)):
         label = Label(wrapped(words, _ROOM, SMALLEST_TEXT, most=40, bold=bold), SMALLEST_TEXT, bold)
         shapes += label.at(MARGIN, top)
         top += label.height + 0.5
     return shapes
+
+
+def _doubts(found: AdaptorFound) -> Iterator[str]:
+    """Say where numbers stand that must not be cut to."""
+    values = [value for hole in found.holes.values() for value in (hole.x, hole.y, hole.zone)]
+    for words in dict.fromkeys(doubt for value in values for doubt in value.doubts):
+        yield f"DO NOT CUT BY THIS DRAWING: {words}."
 
 
 def _general(build: Build, found: AdaptorFound, named: Mapping[str, str]) -> Iterator[str]:
