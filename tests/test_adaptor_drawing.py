@@ -212,6 +212,24 @@ def test_a_build_without_a_plate_has_none_on_its_page_and_says_what_to_write() -
         drawing("adaptor@x", bare, assess(bare), "metric")
 
 
+@pytest.mark.parametrize(
+    ("table", "field", "words"),
+    [
+        ("coupling.adaptor", "material", "steel"),
+        ("coupling.adaptor.motor_holes", "pattern", "motor_face"),
+        ("coupling.adaptor.feature.spigot", "face", "motor"),
+    ],
+)
+def test_a_plate_of_which_only_a_name_is_written_has_begun(
+    table: str, field: str, words: str
+) -> None:
+    alone = {**dict.fromkeys(plate()[table]), field: words}
+    others = {name: None for name in NO_PLATE if name != table}
+    opened = built(plate({**others, table: alone}))
+    assert "adaptor" in of_area("mounts", opened)
+    assert "Still to measure or to say: coupling.adaptor." in words_of(of(opened))
+
+
 def test_on_paper_it_is_one_page_with_every_sign_and_number(tmp_path: Path) -> None:
     opened = built(plate())
     assessment = assess(opened)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from wattwright.build.fields import Plain, Quantity, Record, Section
+from wattwright.build.presence import said
 from wattwright.kinds import ANGLE, FRACTION, LENGTH, POSITION
 from wattwright.values import Value
 
@@ -150,3 +151,10 @@ class Adaptor(Record):
             decided=True,
         ),
     ]
+
+    @property
+    def begun(self) -> bool:
+        """True where anybody has written anything of the plate, if only a name."""
+        names = (self.label, self.datum, self.material)
+        patterns = (self.motor_holes.pattern, self.gearbox_holes.pattern)
+        return said(self) or bool(self.feature) or any(names) or any(patterns)

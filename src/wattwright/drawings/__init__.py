@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from wattwright.assessment import Assessment
-from wattwright.build import presence
 from wattwright.build.reader import Opened
 from wattwright.drawings.adaptor import adaptor
 from wattwright.drawings.clearances import clearances
@@ -81,7 +80,7 @@ def of_area(area: str, opened: Opened) -> tuple[str, ...]:
     of_any: dict[str, object] = {
         **dict.fromkeys(OF_HALF_SHAFTS, build.half_shaft),
         "shaft_excitation": build.propshaft,
-        "adaptor": presence.said(build.coupling.adaptor),
+        "adaptor": build.coupling.adaptor.begun,
     }
     names: list[str] = []
     for name in OF_AREA.get(area, ()):

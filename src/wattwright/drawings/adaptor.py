@@ -8,7 +8,6 @@ from itertools import pairwise
 
 from wattwright.assessment import Assessment
 from wattwright.build.coupling import Coupling
-from wattwright.build.presence import said
 from wattwright.build.reader import Opened
 from wattwright.descriptions.adaptor import AdaptorFound, PlateHole
 from wattwright.descriptions.mounts import MountsDescription
@@ -54,7 +53,7 @@ def adaptor(opened: Opened, assessment: Assessment, taste: Taste) -> Drawing:
     del taste
     described = assessment.descriptions.get(MountsDescription)
     own = opened.build.coupling
-    if described is None or not said(own.adaptor):
+    if described is None or not own.adaptor.begun:
         return nothing_yet(_NAME, _DESCRIBING, _NOT_BEGUN, WIDE)
     found = described.adaptor
     title = own.adaptor.label or _NAME

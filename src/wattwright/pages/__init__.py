@@ -22,7 +22,6 @@ from wattwright.assessment import Assessment
 from wattwright.bench import sheets
 from wattwright.bench.sheet import Sheet
 from wattwright.bench.sheets import SHEETS
-from wattwright.build.presence import said
 from wattwright.build.reader import Opened
 from wattwright.descriptions.mounts import MountsDescription
 from wattwright.descriptions.vehicle import VehicleDescription
@@ -62,11 +61,12 @@ _DRAWN = (*OF_LEDGER, *OF_SIDE, _ADAPTOR)
 
 def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
     """List the pages that this build has, by name, with what each is."""
+    plate = opened.build.coupling.adaptor.begun
     return {
         _REGISTER: "findings register: every finding with its working",
         _WEIGHT_BOOK: "weight book: ledgers and what stands on the wheels",
         **_VIEWS,
-        **({_ADAPTOR: "adaptor plate for the machinist"} if _has_plate(opened) else {}),
+        **({_ADAPTOR: "adaptor plate for the machinist"} if plate else {}),
         **{name: _made(name, opened, assessment, "metric").title for name in SHEETS},
         f"{templates.TEMPLATE}@{templates.CHECK}": "bars to test a printer with",
         **{
@@ -79,10 +79,6 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
             for name, found in pattern_template.patterns(assessment).items()
         },
     }
-
-
-def _has_plate(opened: Opened) -> bool:
-    return said(opened.build.coupling.adaptor)
 
 
 def areas_for(name: str) -> tuple[Area, ...]:

@@ -114,7 +114,7 @@ class Mounts:
         """True where anything has been written of what this area is about."""
         named = (
             *(own.survey.point, own.mounts.mount, own.half_shaft, own.propshaft),
-            *(own.ring, own.pattern, own.bodies.body),
+            *(own.ring, own.pattern, own.bodies.body, own.coupling.adaptor.begun),
         )
         written = (own.survey, own.mounts, own.coupling, own.bodies.clearance)
         return any(named) or any(map(said, written))

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Mapping
 from wattwright.areas.mounts import adaptor_checks as checks
 from wattwright.build.adaptor import Adaptor, Face, Feature, Placing
 from wattwright.build.coupling import Coupling
-from wattwright.build.presence import said
 from wattwright.descriptions.adaptor import AdaptorFound, PlateHole
 from wattwright.descriptions.coupling import FitFound
 from wattwright.descriptions.patterns import HoleFound, PatternFound
@@ -56,7 +55,7 @@ def describe_adaptor(
     if not plate.datum:
         lacks.append(_asked_datum())
     return AdaptorFound(
-        holes if said(plate) else {},
+        holes if plate.begun else {},
         read.flange,
         left,
         coaxiality,
@@ -204,7 +203,7 @@ def _bolt_zone(hole: HoleFound, known: Value, threaded: bool) -> Value:
 
 def judge_adaptor(own: Coupling, found: AdaptorFound) -> Iterator[Finding | Figure]:
     """State what run-out leaves, what each hole may be off, and whether its place is known."""
-    if not said(own.adaptor):
+    if not own.adaptor.begun:
         return
     yield checks.USED.at_most(found.used, own.run_out.limit)
     yield checks.LEFT.of(found.left)
