@@ -2,7 +2,8 @@
 
 - ASME Y14.5, appendix with formulas for positional tolerancing, as published: fasteners of 6 mm at
   most and clearance holes of 6.44 mm at least give 0.22 mm for each part where one holds the
-  fastener (seen in a published copy), and 0.44 mm where both have clearance.
+  fastener, and 0.44 mm where both have clearance. The 0.22 mm was seen in a published copy; the two
+  diameters and the 0.44 mm are from memory.
 - The rules themselves stand in textbooks of geometric tolerancing: T = H - F where bolt and nut
   float, T = (H - F)/2 where one part holds the screw (a textbook of 2021, chapter on position).
 - What the rules promise is tried: holes and bolt as circles, each as far off as its zone allows.
