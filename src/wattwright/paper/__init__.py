@@ -106,9 +106,9 @@ class Box:
         """Return the part of a straight line that lies within it (Liang and Barsky)."""
         (x, y), (to_x, to_y) = start, end
         # Most lines lie wholly to one side.
-        if x < self.left and to_x < self.left or x > self.right and to_x > self.right:
+        if (x < self.left and to_x < self.left) or (x > self.right and to_x > self.right):
             return None
-        if y < self.top and to_y < self.top or y > self.bottom and to_y > self.bottom:
+        if (y < self.top and to_y < self.top) or (y > self.bottom and to_y > self.bottom):
             return None
         dx, dy = to_x - x, to_y - y
         first, last = 0.0, 1.0
