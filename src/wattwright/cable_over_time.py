@@ -9,7 +9,8 @@ two temperatures is the integral of C dT/f. It is taken over x with T = P + (T_0
 the temperature at which the cable would get steady, or where there is none, the one at which the
 metal would have no resistance. In x the integrand is level, in the first case where the loss goes
 straight with temperature, in the second where there is none: four points of Gauss for each step
-of x give the time to some hundred-thousandths.
+of x give the time to a millionth, and to some ten-thousandths where a cable colder than the air
+passes its temperature, at which the loss has a bend.
 """
 
 from __future__ import annotations
@@ -31,10 +32,10 @@ _GAUSS = (
 )
 # So close to the steady temperature, in K, that the cable is taken for steady.
 NEAR = 1e-6
-# Steps of x towards the steady temperature, by which the way left falls to 1/e, and away from the
-# pole, by which the resistance grows by an eighth. After the most of them there is nothing left.
-_TOWARDS, _AWAY = 1.0, 0.125
-_MOST_STEPS = 40
+# Steps of x towards the steady temperature, by which the way left falls by two fifths, and away from
+# the pole, by which the resistance grows by an eighth. After the most of them nothing is left.
+_TOWARDS, _AWAY = 0.5, 0.125
+_MOST_STEPS = 80
 # So near its pole the integrand is a quotient of noise, and is taken from this far away, in K.
 _LEVEL = 1e-3
 
@@ -143,7 +144,7 @@ class _Path:
 
     def place(self, end: float) -> float:
         ratio = (end - self.pole) / (self.start - self.pole) if not self.level else 0.0
-        if ratio <= 0 or log(ratio) * self.sign < 0 or abs(log(ratio)) > _MOST_STEPS:
+        if ratio <= 0 or log(ratio) * self.sign < 0 or abs(log(ratio)) > _MOST_STEPS * self.stride:
             raise FormulaError("at this current the conductor never gets to this temperature")
         return log(ratio) * self.sign
 

@@ -43,7 +43,7 @@ BALANCE = Source(
 )
 INTEGRAL = (
     "points are placed by Gauss's rule over steps in which the way left to the steady temperature "
-    "falls to 1/e"
+    "falls by two fifths"
 )
 
 ASKED = {
