@@ -31,9 +31,9 @@ _GAUSS = (
     (0.9305681557970263, 0.17392742256872692),
 )
 # So close to the steady temperature, in K, that the cable is taken for steady.
-NEAR = 1e-6
-# Steps of x towards the steady temperature, by which the way left falls by two fifths, and away from
-# the pole, by which the resistance grows by an eighth. After the most of them nothing is left.
+_NEAR = 1e-6
+# Steps of x: towards the steady temperature the way left falls by two fifths, and away from the
+# pole the resistance grows by an eighth. After the most of them nothing is left.
 _TOWARDS, _AWAY = 0.5, 0.125
 _MOST_STEPS = 80
 # So near its pole the integrand is a quotient of noise, and is taken from this far away, in K.
@@ -127,7 +127,7 @@ class _Path:
 
     @property
     def level(self) -> bool:
-        return self.sign < 0 and abs(self.start - self.pole) <= NEAR
+        return self.sign < 0 and abs(self.start - self.pole) <= _NEAR
 
     @property
     def stride(self) -> float:
