@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from itertools import pairwise
 
 import pytest
@@ -105,9 +106,16 @@ def test_steps_along_one_formula_stand_together(pickup):
     assert runs < 1.2 * len({id(each.formula) for each in order})
 
 
-def test_the_page_says_it_all(build):
-    opened, assessment = build
-    read = Read(printed("register", opened, assessment, "metric", "a4", ABOUT).content)
+@cache
+def read_back(name):
+    """The register of an example, printed and read once for all who look into it."""
+    return Read(printed("register", *example(name), "metric", "a4", ABOUT).content)
+
+
+@pytest.mark.parametrize("name", BUILDS)
+def test_the_page_says_it_all(name):
+    _, assessment = example(name)
+    read = read_back(name)
     text = read.text
     for finding in check_out(assessment, (), "metric").findings:
         if finding.value.number is not None:
@@ -127,12 +135,11 @@ def test_the_page_says_it_all(build):
 
 
 def test_failures_stand_on_the_first_page(pickup):
-    opened, assessment = pickup
+    _, assessment = pickup
     data = register(assessment, "metric")
     failing = [each for each in assessment.findings if each.verdict.value == "failing"]
     assert len(data["failing"]) == len(failing) > 0
-    read = Read(printed("register", opened, assessment, "metric", "a4", ABOUT).content)
-    assert squeezed(data["failing"][0]) in read.pages[0]
+    assert squeezed(data["failing"][0]) in read_back("orchard-pickup").pages[0]
 
 
 def test_units_are_the_reader_s(pickup):

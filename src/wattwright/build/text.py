@@ -45,6 +45,8 @@ _TOKEN = re.compile(
     r"|(?<![0-9_])(?P<digits>[0-9][0-9_]{4299,}+)(?!\s*[=.])"
 )
 
+# Of a character that takes several bytes, every one but the first.
+_INNER_BYTE = re.compile(rb"[\x80-\xbf]")
 _TOML_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 
 _QUOTES = 'Put text and quantities in double quotes, for example mass = "12 kg".'
@@ -310,18 +312,20 @@ class _Layout:
         return (name,), (self._span(node),)
 
     def _table(self, node: tree_sitter.Node) -> None:
-        path, keys = self._key(node.children[1])
-        closing = next(child for child in node.children if child.type == "]")
+        children = node.children
+        path, keys = self._key(children[1])
+        closing = next(child for child in children if child.type == "]")
         span = (self._span(node)[0], self._span(closing)[1])
         index = self._add(node, Item("header", path, (), keys, *span, span, False, None))
-        for child in node.children:
+        for child in children:
             if child.type == "pair":
                 self._pair(child, index)
 
     def _pair(self, node: tree_sitter.Node, parent: int | None) -> None:
         base = () if parent is None else self.items[parent].path
-        names, keys = self._key(node.children[0])
-        value = next(child for child in node.children[2:] if child.type != "comment")
+        children = node.children
+        names, keys = self._key(children[0])
+        value = next(child for child in children[2:] if child.type != "comment")
         span, start = self._span(value), self._span(node)[0]
         path, inline = base + names, value.type == "inline_table"
         item = Item("pair", path, base, keys, start, span[1], span, inline, parent)
@@ -362,7 +366,7 @@ class _Layout:
 
 def _inner_bytes(raw: bytes) -> list[int]:
     """Return the offsets of bytes that continue a character, to turn bytes into characters."""
-    return [offset for offset, byte in enumerate(raw) if byte & 0xC0 == 0x80]
+    return [found.start() for found in _INNER_BYTE.finditer(raw)]
 
 
 def _first_error(node: tree_sitter.Node) -> tree_sitter.Node:
