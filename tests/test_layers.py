@@ -17,11 +17,12 @@ ROOT = Path(wattwright.__file__).parent
 # Lowest first. A name stands for the module, or for the package and everything in it.
 LAYERS = (
     (
-        *("convex", "kinds", "errors", "great_circle", "limit_edges", "once", "plane"),
+        *("bracketed", "convex", "kinds", "errors", "great_circle", "limit_edges", "once"),
+        "plane",
         *("point_network", "waves"),
     ),
-    ("closest", "elastic_support", "network_adjustment", "unit_hints"),
-    ("unit_table",),
+    ("closest", "cylinder_in_air", "elastic_support", "network_adjustment", "unit_hints"),
+    ("cable_over_time", "unit_table"),
     ("units_written",),
     ("units",),
     ("formula", "given"),

@@ -370,6 +370,53 @@ _UNITS: dict[kinds.Kind, list[Unit]] = {
         _unit("lb/ft³", POUND / FOOT**3, "lb/cu ft"),
         _unit("lb/in³", POUND / INCH**3, "lb/cu in"),
     ],
+    kinds.RESISTANCE_PER_LENGTH: [
+        *_prefixed("-mµ", "Ω/m", 1, "ohm/m|ohms/m"),
+        *_prefixed("-m", "Ω/km", MILLI, "ohm/km|ohms/km"),
+        *_prefixed("-m", "Ω/ft", 1 / FOOT, "ohm/ft|ohms/ft"),
+        _unit("Ω/kft", 1 / (KILO * FOOT), "Ω/1000 ft|ohm/kft|ohms/kft|ohm/1000 ft|ohms/1000 ft"),
+    ],
+    kinds.RESISTIVITY: [
+        *_prefixed("-nµ", "Ω·m", 1, "ohm·m"),
+        _unit("µΩ·cm", MICRO * CENTI, "uΩ·cm|µohm·cm|uohm·cm"),
+        _unit("Ω·mm²/m", MICRO, "ohm·mm²/m"),
+        _unit("Ω·mm²/km", NANO, "ohm·mm²/km"),
+    ],
+    kinds.TEMPERATURE_COEFFICIENT: [
+        _unit("%/K", CENTI, "%/°C"),
+        _unit("1/K", 1, "1/°C|per K|per °C"),
+        _unit("ppm/K", MICRO, "ppm/°C"),
+    ],
+    kinds.MASS_PER_LENGTH: [
+        _unit("kg/m", 1),
+        _unit("g/m", MILLI, "kg/km"),
+        _unit("lb/ft", POUND / FOOT, "lbs/ft"),
+        _unit("lb/1000 ft", POUND / (KILO * FOOT), "lb/kft|lbs/kft|lbs/1000 ft"),
+    ],
+    kinds.JOULE_INTEGRAL: [_unit("A²·s", 1), _unit("kA²·s", KILO**2, "(kA)²·s")],
+    kinds.WITHSTAND_DENSITY: [
+        _unit("A·√s/mm²", MICRO**-1, "A·s^0.5/mm²"),
+        _unit("A·√s/m²", 1),
+    ],
+    kinds.THERMAL_RESISTIVITY: [
+        _unit("K·m/W", 1, "m·K/W|°C·m/W"),
+        _unit("K·cm/W", CENTI, "°C·cm/W|cm·K/W"),
+    ],
+    kinds.THERMAL_RESISTANCE_OF_LENGTH: [
+        _unit("K·m/W", 1, "m·K/W|°C·m/W|K/(W/m)"),
+        _unit("K·ft/W", FOOT, "°C·ft/W"),
+    ],
+    kinds.HEAT_PER_LENGTH: [_unit("W/m", 1), _unit("W/ft", 1 / FOOT)],
+    kinds.HEAT_TRANSFER: [
+        _unit("W/(m²·K)", 1, "W/m²/K|W/m²·K|W/(m²·°C)"),
+        _unit("Btu/(h·ft²·°F)", BTU / HOUR / FOOT**2 / FAHRENHEIT),
+    ],
+    kinds.HEAT_CAPACITY_PER_LENGTH: [_unit("J/(K·m)", 1, "J/(m·K)|J/m/K"), _unit("kJ/(K·m)", KILO)],
+    kinds.HEAT_CAPACITY_BY_VOLUME: [
+        _unit("MJ/(K·m³)", KILO**2, "J/(K·cm³)|MJ/(m³·K)"),
+        _unit("J/(K·mm³)", KILO**3),
+        _unit("J/(K·m³)", 1, "J/(m³·K)"),
+    ],
     kinds.MOMENT_OF_MASS: [
         _unit("kg·m", 1, "m·kg"),
         _unit("kg·cm", CENTI),

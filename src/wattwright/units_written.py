@@ -112,6 +112,18 @@ _WRITTEN: dict[kinds.Kind, tuple[str, str]] = {
     kinds.INERTIA: ("*kg·m²", "*lb·ft²"),
     kinds.DRAG_LINEAR: ("*N/(km/h)", "*lbf/mph"),
     kinds.DRAG_SQUARE: ("*N/(km/h)²", "*lbf/mph²"),
+    kinds.RESISTANCE_PER_LENGTH: ("*Ω/km", "*Ω/kft"),
+    kinds.RESISTIVITY: ("*Ω·mm²/km", "*Ω·mm²/km"),
+    kinds.TEMPERATURE_COEFFICIENT: ("*%/K", "*%/K"),
+    kinds.MASS_PER_LENGTH: ("g/m<1 *kg/m", "*lb/ft"),
+    kinds.JOULE_INTEGRAL: ("A²·s<1e5 *kA²·s", "A²·s<1e5 *kA²·s"),
+    kinds.WITHSTAND_DENSITY: ("*A·√s/mm²", "*A·√s/mm²"),
+    kinds.THERMAL_RESISTIVITY: ("*K·m/W", "*K·m/W"),
+    kinds.THERMAL_RESISTANCE_OF_LENGTH: ("*K·m/W", "*K·ft/W"),
+    kinds.HEAT_PER_LENGTH: ("*W/m", "*W/ft"),
+    kinds.HEAT_TRANSFER: ("*W/(m²·K)", "*W/(m²·K)"),
+    kinds.HEAT_CAPACITY_PER_LENGTH: ("*J/(K·m)", "*J/(K·m)"),
+    kinds.HEAT_CAPACITY_BY_VOLUME: ("*MJ/(K·m³)", "*MJ/(K·m³)"),
     kinds.MOMENT_OF_MASS: ("*kg·m", "*lb·ft"),
 }
 # Significant digits, least and most decimals, where four digits and no padding would read oddly.

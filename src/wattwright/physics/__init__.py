@@ -12,4 +12,7 @@ pmsm, diode_generation, short_circuit, induction, induction_on_mains, motor_curv
 motor_losses what a drive loses on the way to the shaft
 pack_voltage volts and ohms of cells in series
 shaft        what a shaft bears
+
+conductor, ampacity, cable_paths, cable_heat, cable_warming, short_circuit_cable, contact, fuse,
+cable_laying what a cable loses, how warm it gets, what it may carry and what protects it
 """

@@ -1,0 +1,218 @@
+"""Cables that carry a current for a while: how warm, how soon, and for how long.
+
+    kept        conductor_capacity, insulation_capacity, share_for_long, share_for_short, capacity
+    straight    time_constant, warmed, time_to_warm
+    in air      time_over_points, settled_temperature
+
+The conductor and a share of its insulation keep heat at one temperature, the conductor's. With the
+conductor alone for the capacity the result is on the safe side at any time, and for a second or
+two, as a fuse sees it, near the truth: that limit is the adiabatic one of a short circuit. The
+share of the insulation is for times longer than heat takes through it: some ten seconds for a thin
+wire, a minute for a thick cable.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from math import exp, log
+
+from wattwright.errors import FormulaError
+from wattwright.formula import Source, formula
+from wattwright.kinds import (
+    Current,
+    Fraction,
+    HeatCapacityByVolume,
+    HeatCapacityPerLength,
+    HeatPerLength,
+    Length,
+    ResistancePerLength,
+    Temperature,
+    TemperatureCoefficient,
+    TemperatureDifference,
+    ThermalResistanceOfLength,
+    Time,
+    WireSize,
+)
+
+DEFINITION = Source("Definition", "", "computed")
+VAN_WORMER = Source("IEC 60853-2", "share of the insulation's heat capacity, van Wormer", "memory")
+LUMPED = Source("Heat kept by a body of one temperature", "", "computed")
+BALANCE = Source(
+    "Heat in is heat out and heat kept", "conduction, free convection, radiation", "computed"
+)
+INTEGRAL = (
+    "points are placed by Gauss's rule over steps in which the way left to the steady temperature "
+    "falls by two fifths"
+)
+
+ASKED = {
+    "area": ("area of the conductor", "35 mm²"),
+    "by_volume": ("heat capacity by volume", "3.45 MJ/(K·m³)"),
+    "insulation_capacity.by_volume": ("heat capacity by volume", "1.7 MJ/(K·m³)"),
+    "inside": ("diameter under the insulation", "7.6 mm"),
+    "outside": ("diameter over the insulation", "10.5 mm"),
+    "metal": ("heat capacity of the conductor", "121 J/(K·m)"),
+    "insulation": ("heat capacity of the insulation", "70 J/(K·m)"),
+    "share": ("share of the insulation that is as warm as the conductor", "44 %"),
+    "capacity": ("heat capacity of a conductor with its share of insulation", "150 J/(K·m)"),
+    "to_air": ("thermal resistance from a conductor to the air", "3 K·m/W"),
+    "current": ("current of each conductor", "150 A"),
+    "resistance": ("resistance of each conductor for each metre, at 20 °C", "0.554 Ω/km"),
+    "coefficient": ("rise of the resistance for each kelvin, at 20 °C", "0.393 %/K"),
+    "start": ("temperature of the conductors before", "30 °C"),
+    "steady": ("temperature of the conductors after hours", "64 °C"),
+    "limit": ("temperature that is reached", "60 °C"),
+    "time": ("time", "2 min"),
+    "rises": ("rises one after the other", "10 K; 10 K; 10 K"),
+    "kept": ("heat kept during each", "40 W/m; 35 W/m; 30 W/m"),
+    "settled_temperature.kept": ("heat kept at about that time", "35 W/m"),
+    "trial": ("temperature reached at about that time", "58 °C"),
+    "reached": ("time after which it is reached", "118 s"),
+    "constant": ("time constant", "9 min"),
+}
+
+
+@formula("C′", DEFINITION)
+def conductor_capacity(area: WireSize, by_volume: HeatCapacityByVolume) -> HeatCapacityPerLength:
+    """Heat capacity of a conductor for each metre.
+
+    A·c: ``area`` A in m², ``by_volume`` c in J/(K·m³): 3.45 MJ for copper, 2.5 MJ for aluminium.
+    """
+    return area * by_volume
+
+
+@formula("C′", DEFINITION)
+def insulation_capacity(
+    inside: Length, outside: Length, by_volume: HeatCapacityByVolume
+) -> HeatCapacityPerLength:
+    """Heat capacity of an insulation for each metre.
+
+    π/4·(D² - d²)·c: ``inside`` d and ``outside`` D in m, ``by_volume`` c in J/(K·m³): 1.7 MJ for
+    PVC, 2.4 MJ for cross-linked polyethylene, 2 MJ for rubber.
+    """
+    if not outside >= inside > 0:
+        raise FormulaError("the outer diameter is the larger one, and both are above zero")
+    return math.pi / 4 * (outside**2 - inside**2) * by_volume
+
+
+@formula("p", VAN_WORMER)
+def share_for_long(inside: Length, outside: Length) -> Fraction:
+    """Share of an insulation's heat capacity that counts as the conductor's, for long times.
+
+    1/(2·ln(D/d)) - 1/((D/d)² - 1): ``inside`` d and ``outside`` D in m. For times above a third of
+    thermal resistance times heat capacity of the whole cable; a half where the insulation is thin.
+    """
+    if not outside > inside > 0:
+        raise FormulaError("the outer diameter is the larger one, and both are above zero")
+    return 1 / (2 * log(outside / inside)) - 1 / ((outside / inside) ** 2 - 1)
+
+
+@formula("p*", VAN_WORMER)
+def share_for_short(inside: Length, outside: Length) -> Fraction:
+    """Share of an insulation's heat capacity that counts as the conductor's, for short times.
+
+    1/ln(D/d) - 1/(D/d - 1): ``inside`` d and ``outside`` D in m, of the inner half of the
+    insulation's resistance. For times of some minutes.
+    """
+    if not outside > inside > 0:
+        raise FormulaError("the outer diameter is the larger one, and both are above zero")
+    return 1 / log(outside / inside) - 1 / (outside / inside - 1)
+
+
+@formula("C′", DEFINITION)
+def capacity(
+    metal: HeatCapacityPerLength, insulation: HeatCapacityPerLength, share: Fraction
+) -> HeatCapacityPerLength:
+    """Heat capacity of a conductor with a share of its insulation.
+
+    C_c + p·C_i: ``metal`` C_c and ``insulation`` C_i in J/(K·m), ``share`` p, none for the safe
+    side.
+    """
+    return metal + share * insulation
+
+
+@formula("τ", LUMPED)
+def time_constant(
+    capacity: HeatCapacityPerLength,
+    to_air: ThermalResistanceOfLength,
+    current: Current,
+    resistance: ResistancePerLength,
+    coefficient: TemperatureCoefficient,
+) -> Time:
+    """Time constant of a cable whose loss goes straight with temperature.
+
+    C/(1/T_Σ - I²·R′·α): ``capacity`` C in J/(K·m), ``to_air`` T_Σ in K·m/W by the heat of one
+    conductor, ``current`` I in A, ``resistance`` R′ in Ω/m and ``coefficient`` α in 1/K at 20 °C.
+    The current makes it longer, as hot metal makes more heat.
+    """
+    if to_air <= 0 or not current**2 * resistance * coefficient < 1 / to_air:
+        raise FormulaError("with this current heat grows faster with temperature than it leaves")
+    return capacity / (1 / to_air - current**2 * resistance * coefficient)
+
+
+@formula("T_c", LUMPED)
+def warmed(start: Temperature, steady: Temperature, time: Time, constant: Time) -> Temperature:
+    """Temperature of a cable on its way to steady.
+
+    T_∞ + (T_0 - T_∞)·exp(-t/τ): ``start`` T_0 and ``steady`` T_∞ in K, ``time`` t and ``constant``
+    τ in s. It holds for cooling too.
+    """
+    if constant <= 0 or time < 0:
+        raise FormulaError("the time constant must be above zero, and the time not below")
+    return steady + (start - steady) * exp(-time / constant)
+
+
+@formula("t", LUMPED)
+def time_to_warm(
+    start: Temperature, steady: Temperature, limit: Temperature, constant: Time
+) -> Time:
+    """Time in which a cable on its way to steady comes to a temperature.
+
+    τ·ln((T_∞ - T_0)/(T_∞ - T)): ``start`` T_0, ``steady`` T_∞ and ``limit`` T in K, ``constant`` τ
+    in s.
+    """
+    if not (steady - start) / (steady - limit) >= 1:
+        raise FormulaError("this temperature does not lie on the way")
+    return constant * log((steady - start) / (steady - limit))
+
+
+@formula("t", BALANCE, method=INTEGRAL)
+def time_over_points(
+    capacity: HeatCapacityPerLength,
+    rises: Sequence[TemperatureDifference],
+    kept: Sequence[HeatPerLength],
+) -> Time:
+    """Time in which a cable comes from one temperature to another, in air.
+
+    Σ C·ΔT/q′: ``capacity`` C in J/(K·m), ``rises`` ΔT in K, and the heat ``kept`` at each of them
+    in W/m: what the conductor makes, less what the outside gives away.
+    """
+    if len(rises) != len(kept):
+        raise FormulaError("each rise needs the heat that is kept meanwhile")
+    if any(heat * rise <= 0 for heat, rise in zip(kept, rises, strict=True)):
+        raise FormulaError("heat that is kept warms, and heat that is lost cools")
+    return sum(capacity * rise / heat for rise, heat in zip(rises, kept, strict=True))
+
+
+@formula(
+    "T_c",
+    BALANCE,
+    method="the temperature that is reached after the time is closed in on; the formula is the "
+    "last step, in which the result no longer depends on where it sets out",
+)
+def settled_temperature(
+    trial: Temperature,
+    reached: Time,
+    time: Time,
+    kept: HeatPerLength,
+    capacity: HeatCapacityPerLength,
+) -> Temperature:
+    """Temperature of a cable after a time, from one that is reached at about that time.
+
+    T + (t - t_T)·q′/C: ``trial`` T in K is reached after ``reached`` t_T in s, ``time`` t is
+    wanted, ``kept`` q′ in W/m is the heat kept then, ``capacity`` C in J/(K·m).
+    """
+    if capacity <= 0:
+        raise FormulaError("the heat capacity must be above zero")
+    return trial + (time - reached) * kept / capacity

@@ -1,0 +1,77 @@
+"""Cables that carry a current for a while: closed forms and points."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from wattwright.errors import FormulaError
+from wattwright.physics import cable_warming as w
+
+
+@given(st.floats(280.0, 320.0), st.floats(330.0, 400.0), st.floats(1.0, 2000.0), st.floats(10, 1e3))
+def test_time_and_temperature_are_one_the_inverse_of_the_other(
+    start: float, steady: float, time: float, constant: float
+) -> None:
+    reached = w.warmed(start, steady, time, constant)
+    assert start <= reached <= steady
+    if steady - reached > 1e-3:
+        assert w.time_to_warm(start, steady, reached, constant) == pytest.approx(time, rel=1e-6)
+
+
+def test_after_one_time_constant_a_third_and_some_is_left() -> None:
+    assert w.warmed(300.0, 400.0, 60.0, 60.0) == pytest.approx(400.0 - 100.0 / math.e)
+    assert w.warmed(300.0, 400.0, 0.0, 60.0) == 300.0
+
+
+def test_current_makes_the_time_constant_longer() -> None:
+    # 150/(1/3) = 450 s without current; I²·R′·α = 0.04899 at 150 A: 150/0.28434 = 527.5 s
+    assert w.time_constant(150.0, 3.0, 0.0, 0.554e-3, 0.00393) == pytest.approx(450.0)
+    assert w.time_constant(150.0, 3.0, 150.0, 0.554e-3, 0.00393) == pytest.approx(527.53, rel=1e-4)
+
+
+def test_capacities_by_hand() -> None:
+    # 35 mm²·3.45 = 120.75; π/4·(10.5² - 7.6²)·1.7 = 70.08
+    assert w.conductor_capacity(35e-6, 3.45e6) == pytest.approx(120.75)
+    assert w.insulation_capacity(7.6e-3, 10.5e-3, 1.7e6) == pytest.approx(70.08, rel=1e-3)
+    assert w.capacity(120.75, 70.08, 0.44) == pytest.approx(151.5852)
+
+
+@given(st.floats(1.01, 5.0))
+def test_less_than_half_of_an_insulation_is_as_warm_as_the_conductor(ratio: float) -> None:
+    long, short = w.share_for_long(1e-3, ratio * 1e-3), w.share_for_short(1e-3, ratio * 1e-3)
+    assert 0.15 < long < 0.5
+    assert 0.35 < short < 0.5
+    # Thin, it is a half.
+    assert w.share_for_long(1e-3, 1.001e-3) == pytest.approx(0.5, abs=1e-3)
+
+
+def test_points_add_up() -> None:
+    # 100·(10/50 + 10/40)
+    assert w.time_over_points(100.0, [10.0, 10.0], [50.0, 40.0]) == pytest.approx(45.0)
+    assert w.settled_temperature(330.0, 118.0, 120.0, 30.0, 150.0) == pytest.approx(330.4)
+
+
+@pytest.mark.parametrize(
+    ("call", "numbers"),
+    [
+        (w.insulation_capacity, (0.01, 0.009, 1e6)),
+        (w.share_for_long, (0.01, 0.01)),
+        (w.share_for_short, (0.01, 0.01)),
+        (w.time_constant, (150.0, 3.0, 500.0, 0.554e-3, 0.00393)),
+        (w.time_constant, (150.0, 0.0, 50.0, 0.554e-3, 0.00393)),
+        (w.warmed, (300.0, 400.0, 1.0, 0.0)),
+        (w.warmed, (300.0, 400.0, -1.0, 10.0)),
+        (w.time_to_warm, (300.0, 400.0, 410.0, 10.0)),
+        (w.time_to_warm, (300.0, 400.0, 290.0, 10.0)),
+        (w.time_over_points, (100.0, [1.0], [5.0, 5.0])),
+        (w.time_over_points, (100.0, [1.0], [-5.0])),
+        (w.settled_temperature, (330.0, 1.0, 2.0, 30.0, 0.0)),
+    ],
+)
+def test_numbers_that_make_no_sense_are_refused(call: object, numbers: tuple[float, ...]) -> None:
+    with pytest.raises(FormulaError):
+        call(*numbers)  # type: ignore[operator]
