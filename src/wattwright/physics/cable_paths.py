@@ -4,6 +4,8 @@
     bundle_path, bundle_diameter     through a bundle
     duct_path                        through the air in a duct
     whole_path                       from a conductor to the outside
+    usual_outside, duct_outside      diameters that nobody has measured
+    all_loaded, share_on_a_reel      conductors that heat each other; what a reel leaves
 
 Each is a thermal resistance for the heat of one metre, K·m/W. What passes the heat of several
 conductors counts as many times for each of them.
@@ -19,12 +21,14 @@ from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import (
     Count,
+    Fraction,
     Length,
     Ratio,
     Temperature,
     TemperatureCoefficient,
     ThermalResistanceOfLength,
     ThermalResistivity,
+    WireSize,
 )
 
 THROUGH = Source(
@@ -33,6 +37,8 @@ THROUGH = Source(
 DUCTS = Source("IEC 60287-2-1", "cables in ducts", "memory")
 SERIES = Source("Thermal resistances one behind the other", "", "computed")
 ROUND = Source("Wires laid round each other, with the gaps between", "", "practice")
+
+GEOMETRY_OF_CABLES = Source("Flexible cables in makers' lists, up to 120 mm²", "", "practice")
 
 ICE = 273.15  # K
 
@@ -51,6 +57,11 @@ ASKED = {
     "own": ("path of one conductor's own heat, through its insulation", "0.26 K·m/W"),
     "shared": ("paths that the heat of all goes through", "0.4 K·m/W; 0.9 K·m/W"),
     "loaded": ("loaded conductors in the outside", "3"),
+    "area": ("area of one core", "1.5 mm²"),
+    "cores": ("cores in the cable", "3"),
+    "factor": ("share of its current that a reel leaves", "45 %"),
+    "free": ("share of the outside that gives heat", "100 %"),
+    "thickness": ("how much thicker this cable is than usual", "1"),
 }
 
 
@@ -119,3 +130,45 @@ def whole_path(
     conductors give heat.
     """
     return own + loaded * sum(shared)
+
+
+@formula("D", GEOMETRY_OF_CABLES)
+def usual_outside(area: WireSize, cores: Count, thickness: Ratio) -> Length:
+    """Usual outside diameter of a cable that nobody has measured.
+
+    k·(c·(1.2·√(4A/π) + 1.6 mm) + 1.2 mm) with c = 1 for one core, and √n·1.25 for n of them, as
+    they lie round each other; one core has no sheath besides. ``area`` A of a core in m², ``cores``
+    n, ``thickness`` k what this cable is thicker or thinner by. Within a fifth of makers' lists up
+    to 120 mm².
+    """
+    if min(area, cores, thickness) <= 0:
+        raise FormulaError("area, cores and thickness must be above zero")
+    return thickness * (
+        (1.0 if cores < 2 else 1.25 * sqrt(cores)) * (1.2 * sqrt(4 * area / math.pi) + 1.6e-3)
+        + (0.0 if cores < 2 else 1.2e-3)
+    )
+
+
+@formula("D", GEOMETRY_OF_CABLES)
+def duct_outside(bundle: Length) -> Length:
+    """Usual outside diameter of a tube round cables: 1.6 times that of the cables as a bundle.
+
+    ``bundle`` in m. Cables that fill two fifths of a tube leave it that wide.
+    """
+    return 1.6 * bundle
+
+
+@formula("n", SERIES)
+def all_loaded(cores: Count, cables: Count) -> Count:
+    """Conductors that heat one outside: ``cores`` of each cable times the ``cables`` in it."""
+    return cores * cables
+
+
+@formula("f", SERIES)
+def share_on_a_reel(free: Fraction, factor: Fraction) -> Fraction:
+    """Share of the outside of a cord that gives heat where it lies wound up.
+
+    f·k²: ``free`` f of the cord laid out, ``factor`` k the share of its current that the reel
+    leaves it, as heat goes with the square of the current.
+    """
+    return free * factor**2

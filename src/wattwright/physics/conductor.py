@@ -1,7 +1,7 @@
 """Conductors: size, resistance cold and hot, volts and watts lost, mass.
 
     size        gauge_diameter, gauge_area, strands_area, solid_diameter
-    resistance  resistance_of_length, when_warm, from_reading, of_loop, in_parallel
+    resistance  resistance_of_length, resistance_per_length, when_warm, from_reading, of_loop, in_parallel
     lost        voltage_lost, share_lost, power_lost, length_for_loss
     mass        mass_per_length, covered_mass_per_length
 
@@ -27,6 +27,7 @@ from wattwright.kinds import (
     Length,
     MassPerLength,
     Power,
+    Ratio,
     Resistance,
     ResistancePerLength,
     Resistivity,
@@ -67,6 +68,7 @@ ASKED = {
     "resistance": ("resistance of the whole loop, as warm as it gets", "1.064 Ω"),
     "lost": ("voltage lost on the way", "10.6 V"),
     "supply": ("voltage at the source", "230 V"),
+    "stranding": ("what stranding adds", "1.05"),
     "share": ("share of the voltage that may be lost", "3 %"),
     "metal_density": ("density of the metal", "8890 kg/m³"),
     "cover_density": ("density of the insulation", "1400 kg/m³"),
@@ -128,6 +130,20 @@ def resistance_of_length(resistivity: Resistivity, length: Length, area: WireSiz
     if area <= 0:
         raise FormulaError("the area must be above zero")
     return resistivity * length / area
+
+
+@formula("R′", OHM)
+def resistance_per_length(
+    resistivity: Resistivity, area: WireSize, stranding: Ratio
+) -> ResistancePerLength:
+    """Resistance for each metre of a conductor of no published size, at 20 °C.
+
+    s·ρ/A: ``resistivity`` ρ in Ω·m, ``area`` A in m², ``stranding`` s by which twisting and gaps
+    add to it: 1 for solid metal, 1.02 for strands, up to 1.15 where IEC 60228 allows it.
+    """
+    if area <= 0:
+        raise FormulaError("the area must be above zero")
+    return stranding * resistivity / area
 
 
 @formula("R′", IEC_60028, valid={"temperature": (223.15, 523.15)})
