@@ -182,3 +182,9 @@ def test_copper_softens_and_melts_at_the_voltages_of_the_handbook() -> None:
     """Holm, Electric Contacts: 0.12 V and 190 °C, 0.43 V and 1083 °C (from memory), within 5 %."""
     assert contact.hottest_spot(293.15, 0.12) == pytest.approx(ICE + 190, rel=0.05)
     assert contact.hottest_spot(293.15, 0.43) == pytest.approx(ICE + 1083, rel=0.05)
+
+
+def test_the_number_of_lorenz_is_that_of_the_theory_of_metals() -> None:
+    """π²/3·(k/e)², k 1.380649e-23 J/K, e 1.602176634e-19 C: 2.443e-8 V²/K²."""
+    theory = math.pi**2 / 3 * (1.380649e-23 / 1.602176634e-19) ** 2
+    assert pytest.approx(theory, rel=5e-3) == contact.LORENZ

@@ -69,6 +69,25 @@ PLAIN = [
     ("g/cm³", "g/cm**3", kinds.DENSITY, "kg/m**3"),
     ("lb/ft³", "pound/foot**3", kinds.DENSITY, "kg/m**3"),
     ("lb·ft", "pound*foot", kinds.MOMENT_OF_MASS, "kg*m"),
+    ("Ω/km", "ohm/km", kinds.RESISTANCE_PER_LENGTH, "ohm/m"),
+    ("Ω/kft", "ohm/kilofoot", kinds.RESISTANCE_PER_LENGTH, "ohm/m"),
+    ("mΩ/ft", "milliohm/foot", kinds.RESISTANCE_PER_LENGTH, "ohm/m"),
+    ("Ω·mm²/km", "ohm*mm**2/km", kinds.RESISTIVITY, "ohm*m"),
+    ("µΩ·cm", "microohm*cm", kinds.RESISTIVITY, "ohm*m"),
+    ("lb/ft", "pound/foot", kinds.MASS_PER_LENGTH, "kg/m"),
+    ("kg/km", "kg/km", kinds.MASS_PER_LENGTH, "kg/m"),
+    ("kA²·s", "kiloampere**2*second", kinds.JOULE_INTEGRAL, "A**2*s"),
+    ("A·√s/mm²", "ampere*second**0.5/mm**2", kinds.WITHSTAND_DENSITY, "A*s**0.5/m**2"),
+    ("K·ft/W", "kelvin*foot/watt", kinds.THERMAL_RESISTANCE_OF_LENGTH, "K*m/W"),
+    ("K·cm/W", "kelvin*cm/watt", kinds.THERMAL_RESISTIVITY, "K*m/W"),
+    ("W/ft", "watt/foot", kinds.HEAT_PER_LENGTH, "W/m"),
+    ("MJ/(K·m³)", "MJ/(kelvin*m**3)", kinds.HEAT_CAPACITY_BY_VOLUME, "J/(K*m**3)"),
+    (
+        "Btu/(h·ft²·°F)",
+        "Btu_it/(hour*foot**2*delta_degF)",
+        kinds.HEAT_TRANSFER,
+        "W/(m**2*K)",
+    ),
 ]
 
 

@@ -42,11 +42,21 @@ def test_capacities_by_hand() -> None:
 
 @given(st.floats(1.01, 5.0))
 def test_less_than_half_of_an_insulation_is_as_warm_as_the_conductor(ratio: float) -> None:
-    long, short = w.share_for_long(1e-3, ratio * 1e-3), w.share_for_short(1e-3, ratio * 1e-3)
-    assert 0.15 < long < 0.5
-    assert 0.35 < short < 0.5
+    assert 0.15 < w.insulation_share(1e-3, ratio * 1e-3) < 0.5
     # Thin, it is a half.
-    assert w.share_for_long(1e-3, 1.001e-3) == pytest.approx(0.5, abs=1e-3)
+    assert w.insulation_share(1e-3, 1.001e-3) == pytest.approx(0.5, abs=1e-3)
+
+
+def test_the_share_is_the_heat_of_a_steady_profile_over_that_of_one_as_warm_throughout() -> None:
+    """Between surfaces at 1 and 0 the rise goes as ln(D/r)/ln(D/d): its mean over the area."""
+    inside, outside, rings = 7.6e-3, 10.5e-3, 100_000
+    width = (outside - inside) / rings
+    held = area = 0.0
+    for ring in range(rings):
+        r = inside + (ring + 0.5) * width
+        held += r * math.log(outside / r) / math.log(outside / inside)
+        area += r
+    assert w.insulation_share(inside, outside) == pytest.approx(held / area, rel=1e-6)
 
 
 def test_points_add_up() -> None:
@@ -59,8 +69,7 @@ def test_points_add_up() -> None:
     ("call", "numbers"),
     [
         (w.insulation_capacity, (0.01, 0.009, 1e6)),
-        (w.share_for_long, (0.01, 0.01)),
-        (w.share_for_short, (0.01, 0.01)),
+        (w.insulation_share, (0.01, 0.01)),
         (w.time_constant, (150.0, 3.0, 500.0, 0.554e-3, 0.00393)),
         (w.time_constant, (150.0, 0.0, 50.0, 0.554e-3, 0.00393)),
         (w.warmed, (300.0, 400.0, 1.0, 0.0)),

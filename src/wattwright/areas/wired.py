@@ -9,7 +9,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from wattwright.areas.listed import shown_cell
 from wattwright.build.conductors import Wire
 from wattwright.kinds import (
     COUNT,
@@ -47,11 +46,11 @@ _IN_A_BUNDLE = constant(
 )
 _TWO = constant(COUNT, 2.0, "out and back")
 _DUCT = "plastic"
-# Share of the outside that gives heat, and how far that may be off. Of two and three that touch by
-# IEC 60287-2-1; of a cable in a lagged wall by the ratings of IEC 60364-5-52 for it, which are three
-# quarters of those for one on the wall.
+# Share of the outside that gives heat, and how far that may be off. Of two and three that touch
+# by IEC 60287-2-1; of a cable in a lagged wall by the ratings of IEC 60364-5-52 for it, which are
+# three quarters of those for one on the wall.
 _FREE = {
-    "free 1": ("100 %", "5 %", "alone in still air"),
+    "free 1": ("95 %", "5 %", "alone in still air"),
     "free 2": ("70 %", "5 %", "two that touch"),
     "free 3": ("55 %", "5 %", "three that touch"),
     "bundle": ("83 %", "12 %", "a bundle against something"),
@@ -135,7 +134,7 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
         seen,
         free,
         ambient,
-        either(own.hottest, _usual_limit(own, path), asking=1),
+        either(own.hottest, _usual_limit(own), asking=1),
     )
 
 
@@ -151,11 +150,13 @@ def _laid(own: Wire, cores: Value, outside: Value) -> tuple[Value, Value, list[V
         return loaded, bundle, between, "wall" if own.laid == "wall" else "bundle"
     row = load("duct_constants").row(_DUCT)
     constants = (
-        shown_cell(kind, "duct_constants", row, column, f"constant {letter} of a plastic tube")
-        for kind, column, letter in (
-            (THERMAL_RESISTANCE_OF_LENGTH, "u_K_m_per_W", "U"),
-            (RATIO, "v", "V"),
-            (TEMPERATURE_COEFFICIENT, "y_per_K", "Y"),
+        _from_table(
+            kind, "duct_constants", row, f"{row.cells[column]} {unit}", f"{letter} of a tube"
+        )
+        for kind, column, unit, letter in (
+            (THERMAL_RESISTANCE_OF_LENGTH, "u_K_m_per_W", "K·m/W", "U"),
+            (RATIO, "v", "", "V"),
+            (TEMPERATURE_COEFFICIENT, "y_per_K", "1/K", "Y"),
         )
     )
     between.append(worked(cable_paths.duct_path, bundle, _GUESS, *constants))
@@ -182,53 +183,45 @@ def _thermal_resistivity(own: Wire, path: str) -> Value:
     return _typical(THERMAL_RESISTIVITY, f"{path}.insulation", text, "1 K·m/W", name)
 
 
-def _usual_limit(own: Wire, path: str) -> Value:
+def _usual_limit(own: Wire) -> Value:
     """Temperature that the insulation bears, by its name."""
     if own.insulation not in _INSULATION:
         return own.hottest
     row = load("insulation_limits").row(_INSULATION[own.insulation][0])
     text = f"{row.cells['hottest_C']} °C"
-    origin = Given(
-        f"{path}.hottest",
-        f"operating temperature of {own.insulation}",
-        Origin.DATASHEET if row.limits else Origin.TYPICAL,
-        text,
-        detail=str(row.source),
-    )
-    return given(TEMPERATURE, read(text, TEMPERATURE).number, origin)
+    return _from_table(TEMPERATURE, "insulation_limits", row, text, f"limit of {own.insulation}")
 
 
 def _metal(own: Wire, quantity: str, kind: Kind) -> Value:
     row = load("conductor_metals").row(f"{own.metal} {quantity}")
-    text = row.cells["value"]
-    origin = Given(
-        f"tables.conductor_metals.{own.metal} {quantity}",
-        f"{quantity} of {own.metal}",
-        Origin.DATASHEET,
-        text,
-        detail=str(row.source),
-    )
-    return given(kind, read(text, kind).number, origin)
+    label = f"{quantity} of {own.metal}"
+    return _from_table(kind, "conductor_metals", row, row.cells["value"], label)
 
 
 def _per_length(own: Wire, path: str) -> Value:
     """Resistance of a metre at 20 °C: the most that IEC 60228 allows the size, else by its area."""
     row = _published(own.section.number) if own.metal == "copper" else None
-    if row is not None:
-        label = f"resistance of {row.cells['size_mm2']} mm², flexible"
-        text = f"{row.cells['flexible_ohm_per_km']} Ω/km"
-        origin = Given(
-            f"tables.conductors_iec_60228.{row.cells['size_mm2']}.flexible",
-            label,
-            Origin.DATASHEET,
-            text,
-            detail=str(row.source),
+    if row is None:
+        stranding = _typical(
+            RATIO, f"{path}.section", "1.04", "0.03", "twisting and gaps of strands"
         )
-        found = given(RESISTANCE_PER_LENGTH, read(text, RESISTANCE_PER_LENGTH).number, origin)
-        return found
-    stranding = _typical(RATIO, f"{path}.section", "1.04", "0.03", "twisting and gaps of strands")
-    resistivity = _metal(own, "resistivity", RESISTIVITY)
-    return worked(conductor.resistance_per_length, resistivity, own.section, stranding)
+        resistivity = _metal(own, "resistivity", RESISTIVITY)
+        return worked(conductor.resistance_per_length, resistivity, own.section, stranding)
+    text = f"{row.cells['flexible_ohm_per_km']} Ω/km"
+    label = f"resistance of {row.cells['size_mm2']} mm², flexible"
+    return _from_table(RESISTANCE_PER_LENGTH, "conductors_iec_60228", row, text, label)
+
+
+def _from_table(kind: Kind, table: str, row: Row, text: str, label: str) -> Value:
+    """Make a value of a cell; one from memory counts as typical."""
+    origin = Given(
+        f"tables.{table}.{next(iter(row.cells.values()))}",
+        label,
+        Origin.DATASHEET if row.limits else Origin.TYPICAL,
+        text,
+        detail=str(row.source),
+    )
+    return given(kind, read(text, kind).number, origin)
 
 
 @cache

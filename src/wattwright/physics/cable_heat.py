@@ -196,7 +196,7 @@ def outside_temperature(
     """Temperature of the outside of a cable.
 
     T_c - q′·T: ``conductor`` T_c in K, ``heat`` q′ in W/m of each conductor, ``inner`` T in K·m/W
-    from a conductor to the outside by its own heat. Above 60 °C nobody should be able to touch it.
+    from a conductor to the outside by its own heat.
     """
     return conductor - heat * inner
 

@@ -1,6 +1,6 @@
 """Cables that carry a current for a while: how warm, how soon, and for how long.
 
-    kept        conductor_capacity, insulation_capacity, share_for_long, share_for_short, capacity
+    kept        conductor_capacity, insulation_capacity, insulation_share, capacity
     straight    time_constant, warmed, time_to_warm
     in air      time_over_points, settled_temperature
 
@@ -36,7 +36,9 @@ from wattwright.kinds import (
 )
 
 DEFINITION = Source("Definition", "", "computed")
-VAN_WORMER = Source("IEC 60853-2", "share of the insulation's heat capacity, van Wormer", "memory")
+VAN_WORMER = Source(
+    "Mean of the steady profile over the area", "van Wormer's share, as in IEC 60853-2", "computed"
+)
 LUMPED = Source("Heat kept by a body of one temperature", "", "computed")
 BALANCE = Source(
     "Heat in is heat out and heat kept", "conduction, free convection, radiation", "computed"
@@ -97,27 +99,16 @@ def insulation_capacity(
 
 
 @formula("p", VAN_WORMER)
-def share_for_long(inside: Length, outside: Length) -> Fraction:
+def insulation_share(inside: Length, outside: Length) -> Fraction:
     """Share of an insulation's heat capacity that counts as the conductor's, for long times.
 
-    1/(2·ln(D/d)) - 1/((D/d)² - 1): ``inside`` d and ``outside`` D in m. For times above a third of
-    thermal resistance times heat capacity of the whole cable; a half where the insulation is thin.
+    1/(2·ln(D/d)) - 1/((D/d)² - 1): ``inside`` d and ``outside`` D in m; a half where the insulation
+    is thin. For times above a third of thermal resistance times heat capacity of the whole cable;
+    for shorter ones take the conductor alone, or the result is too cool.
     """
     if not outside > inside > 0:
         raise FormulaError("the outer diameter is the larger one, and both are above zero")
     return 1 / (2 * log(outside / inside)) - 1 / ((outside / inside) ** 2 - 1)
-
-
-@formula("p*", VAN_WORMER)
-def share_for_short(inside: Length, outside: Length) -> Fraction:
-    """Share of an insulation's heat capacity that counts as the conductor's, for short times.
-
-    1/ln(D/d) - 1/(D/d - 1): ``inside`` d and ``outside`` D in m, of the inner half of the
-    insulation's resistance. For times of some minutes.
-    """
-    if not outside > inside > 0:
-        raise FormulaError("the outer diameter is the larger one, and both are above zero")
-    return 1 / log(outside / inside) - 1 / (outside / inside - 1)
 
 
 @formula("C′", DEFINITION)

@@ -1,7 +1,8 @@
 """Conductors: size, resistance cold and hot, volts and watts lost, mass.
 
     size        gauge_diameter, gauge_area, strands_area, solid_diameter
-    resistance  resistance_of_length, resistance_per_length, when_warm, from_reading, of_loop, in_parallel
+    resistance  resistance_of_length, resistance_per_length, when_warm, from_reading, of_loop,
+                in_parallel
     lost        voltage_lost, share_lost, power_lost, length_for_loss
     mass        mass_per_length, covered_mass_per_length
 
