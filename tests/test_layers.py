@@ -29,7 +29,7 @@ LAYERS = (
     ("slopes",),
     ("values",),
     ("sampled",),
-    ("tables",),
+    ("tables", "hunts"),
     ("physics",),
     ("uses",),
     ("build",),

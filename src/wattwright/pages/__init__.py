@@ -3,7 +3,7 @@
     register        every finding with all that leads to it
     weight_book     what was weighed, taken out and put in, and what it comes to
     side plan rear  what stands where
-    a sheet         a procedure of the bench, with blanks and initials
+    a sheet         a procedure of the bench, with blanks and initials; of a fault hunt SHEET@OUTLET
     template@NAME   the outline of a part at full size; template@check: bars to test a printer;
                     template@pattern.NAME: the holes of a pattern
 
@@ -20,7 +20,7 @@ from wattwright.areas import AREAS, Area
 from wattwright.assessment import Assessment
 from wattwright.bench import sheets
 from wattwright.bench.sheet import Sheet
-from wattwright.bench.sheets import SHEETS
+from wattwright.bench.sheets import OF_OUTLET, SHEETS, is_sheet
 from wattwright.build.reader import Opened
 from wattwright.descriptions.mounts import MountsDescription
 from wattwright.descriptions.vehicle import VehicleDescription
@@ -81,10 +81,10 @@ def areas_for(name: str) -> tuple[Area, ...]:
     """List the areas that a page speaks of, or the list of pages: most need no use driven.
 
     Views draw what the drive knows of the wheels, too; loads follow from its torque, what is heard
-    from its gears.
+    from its gears. A fault is hunted through all of the vehicle.
     """
     page, _, of = name.partition("@")
-    if name == _REGISTER or page in (*OF_LEDGER, "mount_loads", "first_drive"):
+    if name == _REGISTER or page in (*OF_LEDGER, *OF_OUTLET, "mount_loads", "first_drive"):
         return AREAS
     of_part = page == templates.TEMPLATE and not of.startswith(templates.PATTERN)
     # What has to do with the mounts, or may: the list of all pages too.
@@ -114,7 +114,7 @@ def printed(
         content = _template(of, kind, *arguments)
     elif page in _DRAWN:
         content = _view(name, kind, *arguments)
-    elif name in SHEETS:
+    elif is_sheet(name):
         content = _sheet(name, *arguments)
     elif name == _REGISTER:
         content = _register(*arguments)
