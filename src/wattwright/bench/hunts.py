@@ -15,11 +15,15 @@ from wattwright.build.model import Build
 from wattwright.errors import UsageError
 from wattwright.hunts import DANGER_WORDS, Cause, Hunt, Outcome, Test, hunt
 from wattwright.hunts.reading import FILLED
-from wattwright.kinds import FRACTION, KINDS, Kind
-from wattwright.units import Taste, write
+from wattwright.kinds import KINDS, Kind
+from wattwright.units import Taste
 from wattwright.values import Value
 
 PREFIX = "hunt_"
+ORDER = (
+    "The safest tests come first, then from the supply to the cells. One fault at a time is "
+    "assumed; where an outcome has settled it, the rest is left out."
+)
 # Named one by one; what else is missing stands with the finding itself.
 _FEW = 3
 
@@ -50,7 +54,7 @@ class Told:
             pieces.append(f"go on with line {self.go_on}")
         if self.hunt:
             pieces.append(f"change to the hunt {hunt(self.hunt).title!r}")
-        return f"{self.reads}: {'. '.join(piece[0].upper() + piece[1:] for piece in pieces)}."
+        return f"{self.reads}: {'; '.join(pieces)}"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -87,7 +91,7 @@ class Step:
         """Say what is expected: the number of this build, or what is usual and what is missing."""
         if self.value is not None and self.value.known:
             return f"{self.test.sense} {shown(self.value, taste)}".lstrip()
-        pieces = [f"usually {self.usual}"] if self.usual else []
+        pieces = [f"{self.usual} (usual)"] if self.usual else []
         return "; ".join([*pieces, self.missing] if self.missing else pieces)
 
 
@@ -162,7 +166,7 @@ class _At:
         def number(address: str, usual: str) -> str:
             value = self.value(self.address(address, link))
             if value is None or not value.known:
-                return f"usually {usual}"
+                return f"{usual} (usual)"
             return shown(value, self.taste, band=False)
 
         return FILLED.sub(lambda found: number(found[1], found[2]), words)
@@ -231,12 +235,11 @@ def hunt_sheet(
     return Sheet(
         f"{PREFIX}{name}@{outlet}" if outlet else f"{PREFIX}{name}",
         found.title,
-        f"{found.hunt.symptom} The safest tests first, then from the supply to the cells; where an "
-        "outcome has settled it, the rest is left out.",
+        f"{found.hunt.symptom} {ORDER}",
         found.hunt.cautions,
         found.hunt.tools,
         tuple(_line(step, taste) for step in found.steps),
-        tuple(Answer(cause_words(found.hunt, cause), cause.mends) for cause in found.causes),
+        tuple(Answer(cause_words(cause), cause.mends) for cause in found.causes),
         str(found.hunt.source),
         {
             each.replace("_", " "): f"{PREFIX}{name}@{each}"
@@ -246,10 +249,10 @@ def hunt_sheet(
     )
 
 
-def cause_words(of: Hunt, cause: Cause) -> str:
-    """Name a cause with how often it is, roughly."""
-    share = write(round(of.share(cause.name), 2), FRACTION)
-    return f"{cause.short}: {cause.says}; about {share} of cases"
+def cause_words(cause: Cause) -> str:
+    """Name a cause with how often it is; weights are too rough for a number to be read out."""
+    often = "often" if cause.weight >= 4 else "now and then" if cause.weight > 1 else "seldom"
+    return f"{cause.short} ({often}): {cause.says}"
 
 
 def _line(step: Step, taste: Taste) -> Line:

@@ -143,6 +143,17 @@ def parser() -> argparse.ArgumentParser:
         help="pdf, svg for a view or template, or dxf for a template (default: pdf)",
     )
 
+    hunted = command("hunt", "hunt", "list the tests that find a fault, with expected readings")
+    hunted.add_argument("build", help="folder of the build")
+    hunted.add_argument(
+        "symptom",
+        nargs="?",
+        help="charge_will_not_start, charge_stops, charge_trips or hot_plug (left out: list them)",
+    )
+    hunted.add_argument(
+        "--outlet", default="", metavar="NAME", help="outlet it happens at (default: the first)"
+    )
+
     edit = command("set", "edit", "change values in a build file and show the ripple")
     edit.add_argument("build", help="folder of the build")
     edit.add_argument(
