@@ -8,9 +8,9 @@ from builders import SMALL, assessed, opened
 from wattwright.areas import AREAS
 from wattwright.assessment import AreaReport, Assessment
 from wattwright.build.model import Build
-from wattwright.findings import Figure, FigureKind
+from wattwright.findings import Figure, FigureKind, Finding
 from wattwright.kinds import KINDS, VOLTAGE, Kind
-from wattwright.values import Given, Origin, Value, given, lacking
+from wattwright.values import Given, Origin, Value, given
 
 CHARGED: dict[str, str] = {
     **SMALL,
@@ -32,13 +32,22 @@ def build() -> Build:
 
 def with_figures(*said: tuple[str, Value]) -> Assessment:
     """The small build's assessment with more figures, by address."""
-    plain = assessed(CHARGED)
     figures = []
     for address, value in said:
         identifier, _, about = address.partition("@")
         kind = FigureKind(identifier, identifier, "a stub", value.kind)
         figures.append(Figure(kind, about, value))
-    return replace(plain, reports=(*plain.reports, AreaReport(AREAS[0], (), tuple(figures))))
+    return _with(AreaReport(AREAS[0], (), tuple(figures)))
+
+
+def with_findings(*said: Finding) -> Assessment:
+    """The small build's assessment with more findings."""
+    return _with(AreaReport(AREAS[0], said, ()))
+
+
+def _with(report: AreaReport) -> Assessment:
+    plain = assessed(CHARGED)
+    return replace(plain, reports=(*plain.reports, report))
 
 
 def volts(number: float, band: float = 0.0) -> Value:
@@ -47,6 +56,3 @@ def volts(number: float, band: float = 0.0) -> Value:
 
 def of_kind(word: str, number: float) -> Value:
     return worked_out(number, KINDS[word])
-
-
-__all__ = ["CHARGED", "build", "lacking", "of_kind", "volts", "with_figures", "worked_out"]

@@ -287,8 +287,9 @@ class TestOut(Out):
     danger: Literal["none", "not touched", "licensed"]
     place: str
     address: str = Field(description="finding or figure that it is held against; empty: none")
-    sense: Literal["", "at most", "at least"]
+    sense: Literal["", "at most", "at least"] = Field(description="how the limit is meant")
     value: ValueOut | None = Field(description="what this build expects; none: not worked out")
+    limit: ValueOut | None = Field(description="what the reading must keep to; none: no limit")
     usual: str
     missing: str = Field(description="what the build lacks for its own number")
     source: str = Field(description="where what is usual comes from")

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
+from importlib.resources import files
+
 import pytest
 
 from builders import SMALL, assessed, opened
-from hunted import CHARGED, build, of_kind, volts, with_figures
+from hunted import CHARGED, build, of_kind, volts, with_figures, with_findings
+from wattwright import hunts
 from wattwright.areas import AREAS
 from wattwright.assessment import Assessment
-from wattwright.bench.accepting import place
+from wattwright.bench import hunts as bench_hunts
+from wattwright.bench.accepting import place, what_it_tells
 from wattwright.bench.hunts import Step, at_outlet
 from wattwright.bench.sheet import Line
 from wattwright.bench.sheets import OF_OUTLET, is_sheet, sheet
 from wattwright.errors import UsageError
+from wattwright.findings import Check
+from wattwright.formula import Source
 from wattwright.hunts import NAMES
+from wattwright.hunts.reading import FIRST, parse
+from wattwright.journal.readings import Taken
 from wattwright.kinds import RESISTANCE, VOLTAGE
 from wattwright.pages import areas_for
 from wattwright.values import Lack, lacking, nonexistent
@@ -108,16 +116,56 @@ def test_every_link_of_the_chain_has_a_line_of_its_own() -> None:
     assert "1 to 2 W (usual) into heat" in links["warmth_socket"].act
 
 
-def test_the_number_to_go_on_with_counts_the_lines_there_are() -> None:
-    for links in ((), ("socket", "inlet", "box")):
-        said = with_figures(
-            *((f"charging.contact_warmth@barn/{link}", volts(1.0)) for link in links)
-        )
-        steps = at_outlet("charge_stops", build(), said).steps
-        at = {each.test.name: number for number, each in reversed([*enumerate(steps, 1)])}
-        for each in steps:
-            for told, outcome in zip(each.outcomes, each.test.outcomes, strict=True):
-                assert told.go_on == (at[outcome.go_on] if outcome.go_on else 0)
+SKIPS = """
+title = "T"
+symptom = "S"
+cautions = ["C"]
+first = ["log"]
+source = "those who asked"
+flag = "practice"
+cause.cord = { short = "cord", says = "cord broken", weight = 3, place = "cord", mends = "new" }
+
+[test.each]
+act = "Feel."
+where = "LINK"
+tools = []
+minutes = 2
+danger = "none"
+place = "cord"
+expects = "charging.contact_warmth@OUTLET/LINK"
+outcome = [{ reads = "warm", points_to = ["cord"] }, { reads = "cold", go_on = "last" }]
+
+[test.between]
+act = "Look."
+where = "cord"
+tools = []
+minutes = 3
+danger = "none"
+place = "cord"
+outcome = [{ reads = "bad", points_to = ["cord"] }, { reads = "good", rules_out = ["cord"] }]
+
+[test.last]
+act = "Look again."
+where = "cord"
+tools = []
+minutes = 4
+danger = "none"
+place = "cord"
+outcome = [{ reads = "bad", points_to = ["cord"] }, { reads = "good", rules_out = ["cord"] }]
+"""
+
+
+@pytest.mark.parametrize(("links", "number"), [((), 4), (("socket", "inlet", "box"), 6)])
+def test_the_number_to_go_on_with_counts_the_lines_there_are(
+    monkeypatch: pytest.MonkeyPatch, links: tuple[str, ...], number: int
+) -> None:
+    steps = files(hunts.__name__).joinpath(FIRST).read_text(encoding="utf-8")
+    monkeypatch.setattr(bench_hunts, "hunt", lambda name: parse(name, SKIPS, steps))
+    said = with_figures(*((f"charging.contact_warmth@barn/{each}", volts(1.0)) for each in links))
+    found = at_outlet("skips", build(), said).steps
+    assert found[1].outcomes[1].words == f"cold: go on with line {number}"
+    assert found[number - 1].name == "last"
+    assert {each.outcomes[1].go_on for each in found[1:-2]} == {number}
 
 
 def test_a_current_is_a_limit_and_no_expectation() -> None:
@@ -126,6 +174,34 @@ def test_a_current_is_a_limit_and_no_expectation() -> None:
     )
     assert found.expected is None
     assert found.expects("metric") == "at most 9.5 A"
+
+
+BONDING = Check(
+    "charging.bonding", "bonding", "a stub", "a stub", RESISTANCE, Source("a stub", flag="computed")
+)
+
+
+def test_a_finding_is_expected_with_the_limit_it_is_held_to() -> None:
+    value, limit = of_kind("resistance", 0.03), of_kind("resistance", 0.1)
+    said = with_findings(BONDING.at_most(value, limit))
+    found = line("earth_path", said)
+    assert found.expects("metric") == "30 mΩ; at most 100 mΩ"
+    assert (found.expected, found.limit, found.sense) == (value, limit, "at most")
+    unmeasured = lacking(RESISTANCE, Lack("charging.inlet.earth", "earth", "not given"))
+    found = line("earth_path", with_findings(BONDING.at_most(unmeasured, limit)))
+    assert found.expects("metric") == "at most 100 mΩ; not worked out: needs charging.inlet.earth"
+    assert (found.expected, found.limit) == (None, limit)
+
+
+def test_a_reading_is_told_against_the_number_of_the_build() -> None:
+    read = opened(CHARGED)
+    said = with_figures(("charging.pilot_high@plugged", volts(8.71, 0.3)))
+    about = "hunt_charge_will_not_start/pilot_plugged"
+    for text, verdict in (("8.6 V", "as expected"), ("12 V", "not as expected")):
+        taken = Taken(about=about, text=text, instrument="", date="2026-11-20")
+        told = what_it_tells(taken, place(about, read, said), read)
+        assert told is not None
+        assert told.verdict == verdict
 
 
 def test_live_lines_say_that_a_licensed_person_does_them() -> None:

@@ -13,7 +13,8 @@ from wattwright.assessment import Assessment, shown
 from wattwright.bench.sheet import Answer, Line, Sheet
 from wattwright.build.model import Build
 from wattwright.errors import UsageError
-from wattwright.hunts import DANGER_WORDS, Cause, Hunt, Outcome, Test, hunt
+from wattwright.findings import Finding
+from wattwright.hunts import DANGER_WORDS, Cause, Hunt, Outcome, Sense, Test, hunt
 from wattwright.hunts.reading import FILLED
 from wattwright.kinds import KINDS, Kind
 from wattwright.units import Taste
@@ -61,7 +62,8 @@ class Told:
 class Step:
     """One test at this build.
 
-    ``value`` is what its reading is held against, where that is worked out; ``usual`` and
+    ``value`` is what is expected, where that is worked out; ``limit`` what the reading must keep
+    to by its ``sense``, where there is one: that of a finding, or the value itself. ``usual`` and
     ``missing`` are words: what it is elsewhere and what this build lacks for its own.
     """
 
@@ -71,6 +73,8 @@ class Step:
     where: str
     address: str
     value: Value | None
+    limit: Value | None
+    sense: Sense
     usual: str
     missing: str
     outcomes: tuple[Told, ...]
@@ -89,9 +93,13 @@ class Step:
 
     def expects(self, taste: Taste) -> str:
         """Say what is expected: the number of this build, or what is usual and what is missing."""
-        if self.value is not None and self.value.known:
-            return f"{self.test.sense} {shown(self.value, taste)}".lstrip()
-        pieces = [f"{self.usual} (usual)"] if self.usual else []
+        pieces = []
+        if self.value is not None and self.value.known and self.value is not self.limit:
+            pieces.append(shown(self.value, taste))
+        if self.limit is not None and self.limit.known:
+            pieces.append(f"{self.sense} {shown(self.limit, taste)}")
+        elif self.usual and not pieces:
+            pieces.append(f"{self.usual} (usual)")
         return "; ".join([*pieces, self.missing] if self.missing else pieces)
 
 
@@ -198,7 +206,11 @@ def at_outlet(
 def _step(test: Test, link: str, outcomes: tuple[Told, ...], at: _At) -> Step:
     """Make the step of a test, for one link of the chain where it asks for every one."""
     address = at.address(test.expects, link)
-    value = at.value(address) if address else None
+    said = at.assessment.by_address.get(address)
+    value = said.value if said is not None else None
+    limit, sense = (value, test.sense) if test.sense else (None, test.sense)
+    if isinstance(said, Finding) and said.sense != "within":
+        limit, sense = said.limit, said.sense
     known = value is not None and value.known
     return Step(
         f"{test.name}_{link.replace('/', '.')}" if link else test.name,
@@ -207,6 +219,8 @@ def _step(test: Test, link: str, outcomes: tuple[Told, ...], at: _At) -> Step:
         test.where.replace("LINK", link.replace("_", " ") or "every plug, socket and inlet"),
         address,
         value,
+        limit,
+        sense,
         test.usual,
         at.missing(address) if address and not known else "",
         outcomes,
@@ -256,18 +270,18 @@ def cause_words(cause: Cause) -> str:
 
 
 def _line(step: Step, taste: Taste) -> Line:
-    test = step.test
-    value = step.value if step.value is not None and step.value.known else None
+    test, value, limit = step.test, step.value, step.limit
+    known = value is not None and value.known
     return Line(
         step.name,
         step.act,
         step.where,
         ", ".join(test.tools),
         kind=step.kind,
-        expected=None if test.sense else value,
-        limit=value if test.sense else None,
-        sense=test.sense or "at most",
-        said="" if value is not None else step.expects(taste),
+        expected=value if known and value is not limit else None,
+        limit=limit if limit is not None and limit.known else None,
+        sense=step.sense or "at most",
+        said=step.expects(taste),
         care="" if test.danger == "none" else step.danger,
         tells=tuple(told.words for told in step.outcomes),
     )

@@ -20,8 +20,8 @@ class Line:
     only kept. ``kind`` says what is read; none for a line that is only done and initialled.
     ``expected`` has the band that the build gives it; none, or without a number, where nothing can
     be said before. ``stop_if`` says when to stop and what to do then. ``limit`` is what the reading
-    is judged by, where there is one. ``said`` is what is expected in words, where no number is.
-    ``care`` is the danger of this line alone, and ``tells`` what each outcome of it means.
+    is judged by, where there is one. ``said`` is what is expected in words, where that is more than
+    a number. ``care`` is the danger of this line alone, ``tells`` what each outcome of it means.
     """
 
     name: str
@@ -40,10 +40,12 @@ class Line:
 
     def expects(self, taste: Taste) -> str:
         """Say what it is judged by, or else what is expected; empty where nothing is said."""
+        if self.said:
+            return self.said
         if self.limit is not None and self.limit.known:
             return f"{self.sense} {shown(self.limit, taste)}"
         if self.expected is None or not self.expected.known:
-            return self.said
+            return ""
         return shown(self.expected, taste)
 
     @property
