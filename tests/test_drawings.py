@@ -59,6 +59,7 @@ ASKS = (
     "Give the motor",
     "No body has all its measures",
     "Name holes",
+    "Write [coupling.adaptor]",
     "Measure rise, turn and length",
     "Give top speed, final drive",
 )

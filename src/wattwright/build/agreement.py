@@ -6,6 +6,7 @@ import difflib
 from collections.abc import Mapping
 from typing import Protocol
 
+from wattwright.build.adaptor_agreement import check_adaptor
 from wattwright.build.bodies_agreement import check_bodies
 from wattwright.build.coupling_agreement import check_coupling
 from wattwright.build.devices import Inverter, OnThePack
@@ -72,6 +73,7 @@ def check_agreement(build: Build, reading: Reading) -> None:
     check_bodies(build, reading)
     check_patterns(build, reading)
     check_coupling(build, reading)
+    check_adaptor(build, reading)
     check_rings(build, reading)
     check_propshafts(build, reading)
     _check_instruments(build, reading)

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable
 
 from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
+from wattwright.drawings.adaptor import adaptor
 from wattwright.drawings.clearances import clearances
 from wattwright.drawings.drive import envelope, force
 from wattwright.drawings.half_shafts import shaft_angles, shaft_plunge
@@ -48,6 +49,7 @@ DRAWINGS: dict[str, Make] = {
     "clearances": clearances,
     **OF_HALF_SHAFTS,
     "shaft_excitation": shaft_excitation,
+    "adaptor": adaptor,
     **OF_LEDGER,
     **OF_USE,
     **OF_SIDE,
@@ -63,7 +65,7 @@ OF_AREA: dict[str, tuple[str, ...]] = {
     "mounts": (
         *("mounts", "mounts@rear", "mounts@plan", "mount_loads", "mount_loads@rear"),
         *("survey@side", "survey", "shaft_angles", "shaft_plunge", "clearances", "pattern"),
-        *("shaft_line", "shaft_excitation"),
+        *("adaptor", "shaft_line", "shaft_excitation"),
     ),
 }
 
@@ -78,6 +80,7 @@ def of_area(area: str, opened: Opened) -> tuple[str, ...]:
     of_any: dict[str, object] = {
         **dict.fromkeys(OF_HALF_SHAFTS, build.half_shaft),
         "shaft_excitation": build.propshaft,
+        "adaptor": build.coupling.adaptor.begun,
     }
     names: list[str] = []
     for name in OF_AREA.get(area, ()):
