@@ -5,7 +5,7 @@
     duct_path                        through the air in a duct
     whole_path                       from a conductor to the outside
     usual_outside, duct_outside      diameters that nobody has measured
-    all_loaded, share_on_a_reel      conductors that heat each other; what a reel leaves
+    all_loaded                       conductors that heat each other
 
 Each is a thermal resistance for the heat of one metre, K·m/W. What passes the heat of several
 conductors counts as many times for each of them.
@@ -21,7 +21,6 @@ from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import (
     Count,
-    Fraction,
     Length,
     Ratio,
     Temperature,
@@ -59,8 +58,6 @@ ASKED = {
     "loaded": ("loaded conductors in the outside", "3"),
     "area": ("area of one core", "1.5 mm²"),
     "cores": ("cores in the cable", "3"),
-    "factor": ("share of its current that a reel leaves", "45 %"),
-    "free": ("share of the outside that gives heat", "100 %"),
     "thickness": ("how much thicker this cable is than usual", "1"),
 }
 
@@ -162,13 +159,3 @@ def duct_outside(bundle: Length) -> Length:
 def all_loaded(cores: Count, cables: Count) -> Count:
     """Conductors that heat one outside: ``cores`` of each cable times the ``cables`` in it."""
     return cores * cables
-
-
-@formula("f", SERIES)
-def share_on_a_reel(free: Fraction, factor: Fraction) -> Fraction:
-    """Share of the outside of a cord that gives heat where it lies wound up.
-
-    f·k²: ``free`` f of the cord laid out, ``factor`` k the share of its current that the reel
-    leaves it, as heat goes with the square of the current.
-    """
-    return free * factor**2

@@ -1,6 +1,6 @@
 """How long a charge takes: constant power or current first, then the voltage that is not passed.
 
-    current   current_at_power, current_at_voltage
+    current   current_at_power, current_at_voltage, share_of_current
     way       charge_time, charge_energy, charge_reached
     mains     mains_power, mains_current, energy_from_wall
 
@@ -54,6 +54,7 @@ ASKED = {
     "phases": ("phases", "1"),
     "into_pack": ("energy into the pack", "18 kWh"),
     "efficiency": ("efficiency of the charger", "93 %"),
+    "share": ("share that the cold leaves", "100 %"),
     "beside": ("power taken beside the pack", "80 W"),
     "time": ("time it takes", "8 h"),
 }
@@ -77,6 +78,12 @@ def current_at_voltage(highest: Voltage, at_rest: Voltage, resistance: Resistanc
     if resistance <= 0:
         raise FormulaError("the resistance must be above zero")
     return max(0.0, highest - at_rest) / resistance
+
+
+@formula("I", BALANCE)
+def share_of_current(current: Current, share: Fraction) -> Current:
+    """Charging current that the cold leaves: k·I, in A."""
+    return share * current
 
 
 @formula("t", BALANCE, method=INTEGRAL)

@@ -1,0 +1,77 @@
+"""The chain from the breaker in the wall to the pack, outlet by outlet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from wattwright.values import Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LinkFound:
+    """One link of the chain.
+
+    ``allows`` is the current it bears for hours; that of a link which says how much flows, such as
+    a pilot, is what it says. ``loop`` is its resistance out and back, as warm as it gets; ``heat``
+    what it turns to heat, ``warm`` how warm its conductors get and ``limit`` what their insulation
+    bears; ``contact`` how much warmer than the air its contacts get, ``contact_air`` that air.
+    Absent where a link has none of it. ``flows`` marks links that decide what is drawn.
+    """
+
+    name: str
+    says: str
+    allows: Value
+    loop: Value
+    heat: Value
+    warm: Value
+    limit: Value
+    contact: Value
+    contact_air: Value
+    volts: Value
+    flows: bool
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ChargeFound:
+    """What a charge at an outlet comes to, from the charge at the start to that which is wanted."""
+
+    reached: Value
+    power: Value
+    time: Value
+    energy: Value
+    cost: Value
+    rate: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OutletFound:
+    """An outlet: its links in order from the wall, what they allow, what is drawn.
+
+    ``allows`` is the least of all links, ``draws`` the least of those that decide what flows;
+    ``weakest`` names the link that allows least among those known, ``next_power`` is the power into
+    the charger once it no longer decides. ``volts`` are at the charger under load, ``open_volts``
+    with nothing plugged in, ``box_volts`` at the supply box.
+    """
+
+    label: str
+    links: tuple[LinkFound, ...]
+    allows: Value
+    supply_allows: Value
+    draws: Value
+    weakest: str
+    open_volts: Value
+    box_volts: Value
+    volts: Value
+    drop: Value
+    power: Value
+    next_power: Value
+    charge: ChargeFound
+    leakage: Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ChargingDescription:
+    """Every outlet of the builder's list."""
+
+    outlets: Mapping[str, OutletFound]
