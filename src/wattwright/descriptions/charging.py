@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from wattwright.values import Value
@@ -32,9 +32,22 @@ class LinkFound:
     flows: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A charge at one instant, in plain SI numbers."""
+
+    time: float
+    charge: float
+    power: float
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class ChargeFound:
-    """What a charge at an outlet comes to, from the charge at the start to that which is wanted."""
+    """What a charge at an outlet comes to, from the charge at the start to that which is wanted.
+
+    ``to_draw`` works it out at many instants, which only a drawing needs; empty where something is
+    missing for that.
+    """
 
     reached: Value
     power: Value
@@ -42,6 +55,7 @@ class ChargeFound:
     energy: Value
     cost: Value
     rate: Value
+    to_draw: Callable[[], tuple[Drawn, ...]]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,8 +63,8 @@ class OutletFound:
     """An outlet: its links in order from the wall, what they allow, what is drawn.
 
     ``allows`` is the least of all links, ``draws`` the least of those that decide what flows;
-    ``weakest`` names the link that allows least among those known, ``next_power`` is the power into
-    the charger once it no longer decides. ``volts`` are at the charger under load, ``open_volts``
+    ``weakest`` names the link that allows least among those known, ``gain`` is the power out of
+    the mains that it costs. ``volts`` are at the charger under load, ``open_volts``
     with nothing plugged in, ``box_volts`` at the supply box.
     """
 
@@ -65,13 +79,14 @@ class OutletFound:
     volts: Value
     drop: Value
     power: Value
-    next_power: Value
+    gain: Value
     charge: ChargeFound
     leakage: Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ChargingDescription:
-    """Every outlet of the builder's list."""
+    """Every outlet of the builder's list; ``otherwise`` with its cords laid out, or thicker."""
 
     outlets: Mapping[str, OutletFound]
+    otherwise: Mapping[str, Mapping[str, OutletFound]]

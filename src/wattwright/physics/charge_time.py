@@ -1,7 +1,7 @@
 """How long a charge takes: constant power or current first, then the voltage that is not passed.
 
     current   current_at_power, current_at_voltage, share_of_current
-    way       charge_time, charge_energy, charge_reached
+    way       charge_time, charge_energy, charge_reached, power_at
     mains     mains_power, mains_current, energy_from_wall
 
 The pack is a voltage at rest that grows with its charge, behind one resistance. Charger and
@@ -47,6 +47,7 @@ ASKED = {
     "limit": ("highest current", "40 A"),
     "shares": ("charges of the curve, as shares", "0 %; 50 %; 100 %"),
     "voltages": ("voltages at rest at these", "280 V; 310 V; 345 V"),
+    "power_at.share": ("charge, as a share", "60 %"),
     "ends_at": ("current at which it ends", "4 A"),
     "voltage": ("mains voltage at the charger", "224 V"),
     "current": ("mains current", "10 A"),
@@ -167,6 +168,24 @@ def charge_reached(
         else:
             high = middle
     return (low + high) / 2
+
+
+@formula("P", CIRCUIT, method="the current is the least of three; the formula is what it makes")
+def power_at(
+    share: Fraction,
+    power: Power,
+    limit: Current,
+    highest: Voltage,
+    resistance: Resistance,
+    shares: Sequence[Fraction],
+    voltages: Sequence[Voltage],
+) -> Power:
+    """Power into the pack's terminals at a charge: (U + R·I)·I.
+
+    ``share`` of the charge; the other arguments as those of the time it takes.
+    """
+    current = _current(share, power, limit, highest, resistance, shares, voltages)
+    return (_at_rest(share, shares, voltages) + resistance * current) * current
 
 
 @formula("P", BALANCE)

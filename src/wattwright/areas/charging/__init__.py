@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from wattwright.areas.charging import checks as said_of
 from wattwright.areas.charging.chain import Scene, described_outlet
-from wattwright.areas.charging.judge import judge_aboard, judge_outlet
+from wattwright.areas.charging.judge import judge_aboard, judge_otherwise, judge_outlet
 from wattwright.areas.charging.links import Aboard
+from wattwright.areas.charging.otherwise import with_other_cords
 from wattwright.build.charging import Charging as ChargingRecord
 from wattwright.build.devices import Charger
 from wattwright.build.model import Build
@@ -67,7 +68,11 @@ class Charging:
         """Work out every outlet."""
         scene = Scene(own.aboard, seen[PackDescription], own.cord, own.supply_box)
         return ChargingDescription(
-            {name: described_outlet(name, outlet, scene) for name, outlet in own.outlet.items()}
+            {name: described_outlet(name, outlet, scene) for name, outlet in own.outlet.items()},
+            {
+                name: dict(with_other_cords(name, outlet, scene))
+                for name, outlet in own.outlet.items()
+            },
         )
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
@@ -77,4 +82,5 @@ class Charging:
         for name, outlet in own.outlet.items():
             box = own.supply_box.get(outlet.box)
             yield from judge_outlet(name, outlet, found.outlets[name], box, own.aboard)
+            yield from judge_otherwise(name, found.otherwise[name])
         yield from judge_aboard(own.aboard, seen[PackDescription])

@@ -117,6 +117,9 @@ def _summed(
     factor, phases = _power_factor(scene.aboard), outlet.phases
     power = worked(charge_time.mains_power, last, draws, factor, phases)
     rest = [link.allows for link in links if link.name != weakest]
+    allowed = worked(
+        charge_time.mains_power, last, _least([link.allows for link in links]), factor, phases
+    )
     raised = worked(charge_time.mains_power, last, _least(rest), factor, phases)
     return OutletFound(
         outlet.label or name.replace("_", " "),
@@ -134,7 +137,7 @@ def _summed(
             outlet.voltage,
         ),
         power,
-        raised,
+        worked(charge_chain.power_gained, allowed, raised),
         described_charge(outlet, power, scene.aboard, scene.pack),
         _leakage(outlet, scene.aboard),
     )

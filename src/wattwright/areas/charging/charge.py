@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
+from typing import Any
 
 from wattwright.areas.charging.links import NO_CHARGER, Aboard, Link
 from wattwright.build.devices import Charger
 from wattwright.build.outlets import Outlet
-from wattwright.descriptions.charging import ChargeFound
+from wattwright.descriptions.charging import ChargeFound, Drawn
 from wattwright.descriptions.pack import PackDescription
+from wattwright.errors import FormulaError
 from wattwright.kinds import (
     ENERGY,
     FRACTION,
@@ -21,6 +24,8 @@ from wattwright.physics import charge_chain, charge_time
 from wattwright.units import read
 from wattwright.values import Value, constant, either, lacking, nonexistent, smallest, worked
 
+# Instants of a drawing.
+_INSTANTS = 60
 _TWENTY_HOURS = constant(TIME, read("20 h", TIME).number, "a twentieth of the capacity")
 _KILOWATT_HOUR = constant(ENERGY, read("1 kWh", ENERGY).number, "one kilowatt hour")
 
@@ -110,7 +115,33 @@ def described_charge(
         energy,
         worked(charge_chain.cost, energy, _KILOWATT_HOUR, _price(outlet)),
         worked(charge_chain.distance_rate, into_pack, own.consumption),
+        partial(_drawn, way),
     )
+
+
+def _drawn(way: tuple[Value | tuple[Value, ...], ...]) -> tuple[Drawn, ...]:
+    """Take a charge instant by instant; empty where it cannot be worked out."""
+    numbers = [_plain(each) for each in way]
+    if any(each is None for each in numbers):
+        return ()
+    capacity, start, until, *rest = numbers
+    found = []
+    for step in range(_INSTANTS + 1):
+        share = start + (until - start) * step / _INSTANTS
+        try:
+            time = charge_time.charge_time(capacity, start, share, *rest)
+            power = charge_time.power_at(share, *rest)
+        except FormulaError:
+            return ()
+        found.append(Drawn(time, share, power))
+    return tuple(found)
+
+
+def _plain(each: Value | tuple[Value, ...]) -> Any:
+    if isinstance(each, tuple):
+        numbers = [value.number for value in each]
+        return None if None in numbers else numbers
+    return each.number
 
 
 def _curve(pack: PackDescription) -> tuple[tuple[Value, ...], tuple[Value, ...]]:

@@ -240,6 +240,21 @@ EARTH_PATH = FigureKind(
     "charging.earth_path", "path to earth", "Loop or rod, as measured.", RESISTANCE
 )
 
+OTHER_ALLOWS = FigureKind(
+    "charging.other_allows",
+    "chain would allow",
+    "With this cord laid out, or a size thicker and laid out: what all links up to the connector "
+    "allow.",
+    CURRENT,
+)
+OTHER_DROP = FigureKind("charging.other_drop", "lost on the way", "So much less is lost.", FRACTION)
+OTHER_VOLTS = FigureKind(
+    "charging.other_volts", "volts at the charger", "So much is left at the charger.", VOLTAGE
+)
+OTHER_TIME = FigureKind(
+    "charging.other_time", "time", "How long the charge would take with the pilot as it is.", TIME
+)
+
 CHECKS: tuple[Check, ...] = (
     LINK,
     SMALLEST,
@@ -271,8 +286,18 @@ OUTLETS = (
     COST,
 )
 LINKS = (LINK_ALLOWS, LINK_VOLTS, LINK_HEAT, LINK_WARM)
-FIGURES: tuple[FigureKind, ...] = (*OUTLETS, WEAKEST, GAIN, *LINKS, LEAK, EARTH_PATH)
+OTHERWISE = (OTHER_ALLOWS, OTHER_DROP, OTHER_VOLTS, OTHER_TIME)
+FIGURES: tuple[FigureKind, ...] = (
+    *OUTLETS,
+    WEAKEST,
+    GAIN,
+    *LINKS,
+    LEAK,
+    EARTH_PATH,
+    *OTHERWISE,
+)
 TABLES: tuple[Table, ...] = (
     Table("Outlets", OUTLETS),
+    Table("With the cord laid out, or a thicker one", OTHERWISE),
     Table("Links of the chain, from the wall", LINKS),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from wattwright.areas.charging import checks
 from wattwright.areas.charging.links import FIXED, NO_CHARGER, Aboard
@@ -124,9 +124,19 @@ def _figures(name: str, found: OutletFound) -> Said:
         link = next(link for link in found.links if link.name == found.weakest)
         about = f"{name}/{link.name}"
         yield checks.WEAKEST.of(link.allows, about)
-        yield checks.GAIN.of(
-            worked(charge_chain.power_gained, found.power, found.next_power), about
-        )
+        yield checks.GAIN.of(found.gain, about)
+
+
+def judge_otherwise(name: str, others: Mapping[str, OutletFound]) -> Said:
+    """State what would come of other cords."""
+    for key, found in others.items():
+        about = f"{name}/{key}"
+        for declared, value in zip(
+            checks.OTHERWISE,
+            (found.supply_allows, found.drop, found.volts, found.charge.time),
+            strict=True,
+        ):
+            yield declared.of(value, about)
 
 
 def judge_aboard(aboard: Aboard, pack: PackDescription) -> Said:
