@@ -7,6 +7,9 @@ from dataclasses import dataclass
 
 from wattwright.values import Value
 
+# How the name of an outlet with a cord laid out, or a size thicker, ends.
+LAID_OUT, THICKER = "_laid_out", "_thicker"
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LinkFound:
@@ -62,7 +65,8 @@ class ChargeFound:
 class OutletFound:
     """An outlet: its links in order from the wall, what they allow, what is drawn.
 
-    ``allows`` is the least of all links, ``draws`` the least of those that decide what flows;
+    ``allows`` is the least of all links, ``supply_allows`` of those that have to bear what flows up
+    to the connector, ``draws`` the least of those that decide what flows;
     ``weakest`` names the link that allows least among those known, ``gain`` is the power out of
     the mains that it costs. ``volts`` are at the charger under load, ``open_volts``
     with nothing plugged in, ``box_volts`` at the supply box.

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from wattwright.assessment import WORST_FIRST, Assessment, shown, title, verdict_words
 from wattwright.build.reader import Opened
-from wattwright.descriptions.charging import ChargingDescription, LinkFound, OutletFound
+from wattwright.descriptions.charging import LAID_OUT, ChargingDescription, LinkFound, OutletFound
 from wattwright.errors import UsageError
 from wattwright.findings import Finding
 from wattwright.kinds import FRACTION, POWER, TEMPERATURE, TIME
@@ -84,7 +84,8 @@ def charging_chain(
         shapes.append(line((x, first - 1.0), (x, bottom), _DRAWN))
         words = f"drawn {_short(found.draws, taste)}"
         shapes.append(text((x, bottom + TEXT), words, anchor="middle"))
-    shapes += _words(below(shapes, 3.0), found, taste)
+    laid_out = assessment.descriptions[ChargingDescription].otherwise[name]
+    shapes += _words(below(shapes, 3.0), found, laid_out, taste)
     return Drawing(name_of, _DESCRIBING, (*top, *shapes), WIDE)
 
 
@@ -159,7 +160,9 @@ def _worst(assessment: Assessment, about: str) -> Finding | None:
     return min(said, key=lambda f: (WORST_FIRST.index(f.verdict), not f.provisional), default=None)
 
 
-def _words(top: float, found: OutletFound, taste: Taste) -> Iterator[Shape]:
+def _words(
+    top: float, found: OutletFound, others: Mapping[str, OutletFound], taste: Taste
+) -> Iterator[Shape]:
     weakest = next((link for link in found.links if link.name == found.weakest), None)
     said = []
     if weakest is not None:
@@ -168,10 +171,15 @@ def _words(top: float, found: OutletFound, taste: Taste) -> Iterator[Shape]:
         lost = _short(found.drop, taste)
         said.append(f"At the charger {_short(found.volts, taste)}, {lost} lost on the way.")
     if found.charge.time.number is not None:
-        time, rate = (_short(each, taste) for each in (found.charge.time, found.charge.rate))
-        energy = _short(found.charge.energy, taste)
+        time, rate = (shown(each, taste, False) for each in (found.charge.time, found.charge.rate))
+        energy = shown(found.charge.energy, taste, False)
         more = f", {rate}" if found.charge.rate.number is not None else ""
         said.append(f"A charge takes {time} and {energy} from the wall{more}.")
+    for key, other in others.items():
+        if key.endswith(LAID_OUT) and other.supply_allows.number is not None:
+            cord = key.removesuffix(LAID_OUT).replace("_", " ")
+            allows = _short(other.supply_allows, taste)
+            said.append(f"Unwind {cord}: laid out whole, the chain allows {allows}.")
     said.append("Open bars decide what is drawn; shaded ones have to bear it.")
     count = 0
     for words in said:

@@ -125,7 +125,7 @@ def _summed(
         outlet.label or name.replace("_", " "),
         links,
         _least([link.allows for link in links]),
-        _least([link.allows for link in supply]),
+        _least([link.allows for link in supply if not link.flows]),
         draws,
         weakest,
         outlet.voltage,

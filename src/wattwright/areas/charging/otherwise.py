@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wattwright.areas.charging.chain import Scene, described_outlet
 from wattwright.build.outlets import Cord, Outlet
-from wattwright.descriptions.charging import OutletFound
+from wattwright.descriptions.charging import LAID_OUT, THICKER, OutletFound
 from wattwright.kinds import WIRE_SIZE
 from wattwright.tables import load
 from wattwright.units import read
@@ -23,10 +23,10 @@ def with_other_cords(name: str, outlet: Outlet, scene: Scene) -> Iterator[tuple[
         if cord is None:
             continue
         if cord.wound:
-            yield f"{each}_laid_out", _with(name, outlet, scene, each, _laid_out(cord))
+            yield f"{each}{LAID_OUT}", _with(name, outlet, scene, each, _laid_out(cord))
         thicker = _thicker(cord)
         if thicker is not None:
-            yield f"{each}_thicker", _with(name, outlet, scene, each, thicker)
+            yield f"{each}{THICKER}", _with(name, outlet, scene, each, thicker)
 
 
 def _with(name: str, outlet: Outlet, scene: Scene, each: str, cord: Cord) -> OutletFound:
