@@ -6,6 +6,7 @@ from collections.abc import Callable
 from weakref import WeakKeyDictionary
 
 from wattwright.assessment import Assessment
+from wattwright.bench.charging_readings import readings_sheet
 from wattwright.bench.coupling import dial_sheet
 from wattwright.bench.first_drive import first_drive_sheet
 from wattwright.bench.half_shafts import angles_sheet, reassembly_sheet
@@ -33,6 +34,7 @@ SHEETS: dict[str, Make] = {
     "propshaft_angles": shaft_sheet,
     "propshaft_phasing": phasing_sheet,
     "first_drive": first_drive_sheet,
+    "charging_readings": readings_sheet,
 }
 
 # Of each assessment once: a page of readings asks for the sheet of every one of them.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from wattwright.descriptions.readings import ReadingsFound
 from wattwright.values import Value
 
 # How the name of an outlet with a cord laid out, or a size thicker, ends.
@@ -90,7 +91,11 @@ class OutletFound:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ChargingDescription:
-    """Every outlet of the builder's list; ``otherwise`` with its cords laid out, or thicker."""
+    """Every outlet of the builder's list; ``otherwise`` with its cords laid out, or thicker.
+
+    ``readings`` is what a meter shows at the inlet.
+    """
 
     outlets: Mapping[str, OutletFound]
     otherwise: Mapping[str, Mapping[str, OutletFound]]
+    readings: ReadingsFound

@@ -11,7 +11,7 @@ management give whatever is least of a current, a power, and what holds the high
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from math import sqrt
 
@@ -31,10 +31,15 @@ from wattwright.kinds import (
 
 CIRCUIT = Source("Ohm's law, a voltage behind a resistance", "", "computed")
 BALANCE = Source("Balance of power", "", "computed")
-INTEGRAL = "integral over the charge by Simpson's rule, between the points of the curve"
+INTEGRAL = (
+    "integral over the charge by Simpson's rule, stretch by stretch: between points of the curve, "
+    "to where another limit takes over, and at the highest voltage to where the current has halved"
+)
 
-# Steps of Simpson's rule between two points of the curve; even.
+# Steps of Simpson's rule in a stretch; even.
 _STEPS = 8
+# So often the current may halve on its way out: it is a millionth of a millionth then.
+_HALVINGS = 40
 
 ASKED = {
     "power": ("power into the pack", "3 kW"),
@@ -104,8 +109,10 @@ def charge_time(
     ∫ Q/I ds from ``start`` to ``wanted``, with ``capacity`` Q in C and the current I at a share s:
     the least of ``limit`` in A, what ``power`` in W makes, and what holds ``highest`` in V, over
     ``resistance`` in Ω from the voltage at rest, which goes straight between ``shares`` and
-    ``voltages``. Raises where the current falls to nothing before the charge is there.
+    ``voltages``. Raises where the current falls to nothing before the charge is there, and where
+    an end lies beyond the curve.
     """
+    edges = _edges(start, wanted, power, limit, highest, resistance, shares, voltages)
 
     def slowness(share: float) -> float:
         current = _current(share, power, limit, highest, resistance, shares, voltages)
@@ -113,7 +120,7 @@ def charge_time(
             raise FormulaError("the voltage at rest reaches the highest one before that charge")
         return capacity / current
 
-    return _integral(slowness, start, wanted, shares)
+    return _integral(slowness, edges)
 
 
 @formula("E", BALANCE, method=INTEGRAL)
@@ -130,17 +137,18 @@ def charge_energy(
 ) -> Energy:
     """Energy into the pack's terminals from one charge to another: ∫ Q·(U + R·I) ds.
 
-    Arguments as those of the time it takes.
+    Arguments, and what raises, as of the time it takes.
     """
+    edges = _edges(start, wanted, power, limit, highest, resistance, shares, voltages)
 
     def volts(share: float) -> float:
         current = _current(share, power, limit, highest, resistance, shares, voltages)
         return capacity * (_at_rest(share, shares, voltages) + resistance * current)
 
-    return _integral(volts, start, wanted, shares)
+    return _integral(volts, edges)
 
 
-@formula("s", CIRCUIT, method="bisection of the current at the highest voltage")
+@formula("s", CIRCUIT, method="the first place of the curve, straight between its points")
 def charge_reached(
     ends_at: Current,
     highest: Voltage,
@@ -150,24 +158,18 @@ def charge_reached(
 ) -> Fraction:
     """Charge at which the current has fallen to where the charge ends.
 
-    The share at which the voltage at rest is U_h - R·I_e: ``ends_at`` I_e in A, ``highest`` U_h in
-    V, ``resistance`` R in Ω; ``shares`` and ``voltages`` of the curve at rest. Full where that lies
-    beyond the curve.
+    The first share at which the voltage at rest is U_h - R·I_e: ``ends_at`` I_e in A, ``highest``
+    U_h in V, ``resistance`` R in Ω; ``shares`` and ``voltages`` of the curve at rest. Its first
+    share where it begins above that, its last one where it ends below.
     """
     _check_curve(shares, voltages)
     wanted = highest - resistance * ends_at
-    if wanted <= voltages[0]:
-        return shares[0]
-    if wanted >= voltages[-1]:
-        return shares[-1]
-    low, high = shares[0], shares[-1]
-    for _ in range(60):
-        middle = (low + high) / 2
-        if _at_rest(middle, shares, voltages) < wanted:
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2
+    place = next((place for place, voltage in enumerate(voltages) if voltage >= wanted), None)
+    if place is None or place == 0:
+        return shares[0] if place == 0 else shares[-1]
+    return shares[place - 1] + (shares[place] - shares[place - 1]) * (
+        (wanted - voltages[place - 1]) / (voltages[place] - voltages[place - 1])
+    )
 
 
 @formula("P", CIRCUIT, method="the current is the least of three; the formula is what it makes")
@@ -247,16 +249,39 @@ def _at_rest(share: float, shares: Sequence[float], voltages: Sequence[float]) -
     return voltages[place - 1] + part * (voltages[place] - voltages[place - 1])
 
 
-def _integral(
-    of: Callable[[float], float], start: float, end: float, shares: Sequence[float]
-) -> float:
-    """Add up between the points of the curve, each stretch by Simpson's rule.
-
-    Raises where either end lies beyond the curve.
-    """
+def _edges(
+    start: float,
+    end: float,
+    power: float,
+    limit: float,
+    highest: float,
+    resistance: float,
+    shares: Sequence[float],
+    voltages: Sequence[float],
+) -> list[float]:
+    """Ends of the stretches in which the current goes smoothly and no further than to its half."""
+    _check_curve(shares, voltages)
     if not shares[0] <= start <= end <= shares[-1]:
         raise FormulaError("the charge grows from start to end, both on the curve")
-    edges = [start, *(share for share in shares if start < share < end), end]
+    at = [power / limit - resistance * limit] if limit > 0 else []
+    for current in (limit, power / highest if highest > 0 else 0.0):
+        at += [highest - resistance * current / 2**times for times in range(_HALVINGS)]
+    bends = {*shares, *(share for voltage in at for share in _crossings(voltage, shares, voltages))}
+    return [start, *sorted(share for share in bends if start < share < end), end]
+
+
+def _crossings(
+    voltage: float, shares: Sequence[float], voltages: Sequence[float]
+) -> Iterator[float]:
+    """Shares at which the curve passes a voltage between two of its points."""
+    points = zip(shares, voltages, strict=True)
+    for (share, below), (next_share, above) in pairwise(points):
+        if (below - voltage) * (above - voltage) < 0:
+            yield share + (next_share - share) * (voltage - below) / (above - below)
+
+
+def _integral(of: Callable[[float], float], edges: Sequence[float]) -> float:
+    """Add up stretch by stretch, each by Simpson's rule."""
     total = 0.0
     for low, high in pairwise(edges):
         step = (high - low) / _STEPS

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wattwright.areas.charging import checks as said_of
+from wattwright.areas.charging import checks as chain_checks
+from wattwright.areas.charging import reading_checks
 from wattwright.areas.charging.chain import Scene, described_outlet
 from wattwright.areas.charging.judge import judge_aboard, judge_otherwise, judge_outlet
 from wattwright.areas.charging.links import Aboard
 from wattwright.areas.charging.otherwise import with_other_cords
+from wattwright.areas.charging.readings import describe_readings, judge_readings
 from wattwright.build.charging import Charging as ChargingRecord
 from wattwright.build.devices import Charger
 from wattwright.build.model import Build
@@ -45,9 +47,9 @@ class Charging:
     title = "Charging"
     reads: tuple[type, ...] = (PackDescription,)
     makes: type = ChargingDescription
-    checks: tuple[Check, ...] = said_of.CHECKS
-    figures: tuple[FigureKind, ...] = said_of.FIGURES
-    tables: tuple[Table, ...] = said_of.TABLES
+    checks: tuple[Check, ...] = (*chain_checks.CHECKS, *reading_checks.CHECKS)
+    figures: tuple[FigureKind, ...] = (*chain_checks.FIGURES, *reading_checks.FIGURES)
+    tables: tuple[Table, ...] = (*chain_checks.TABLES, *reading_checks.TABLES)
     sections = ("charging", "outlet", "cord", "supply_box")
     tell_me_first = ("charging.inlet.current", "charging.pack_current")
 
@@ -73,6 +75,7 @@ class Charging:
                 name: dict(with_other_cords(name, outlet, scene))
                 for name, outlet in own.outlet.items()
             },
+            describe_readings(own.charging.inlet, own.supply_box),
         )
 
     def judge(self, own: Own, seen: Descriptions, rules: Rules) -> Iterator[Finding | Figure]:
@@ -84,3 +87,4 @@ class Charging:
             yield from judge_outlet(name, outlet, found.outlets[name], box, own.aboard)
             yield from judge_otherwise(name, found.otherwise[name])
         yield from judge_aboard(own.aboard, seen[PackDescription])
+        yield from judge_readings(found.readings)

@@ -37,7 +37,8 @@ class Scene:
 
 def described_outlet(name: str, outlet: Outlet, scene: Scene) -> OutletFound:
     """Work out one outlet from the wall to the pack."""
-    supply = [*supply_links(name, outlet, scene.cords, scene.boxes)]
+    kind = scene.aboard.charging.inlet.kind
+    supply = [*supply_links(name, outlet, scene.cords, scene.boxes, kind)]
     links = [*supply, *vehicle_links(scene.aboard)]
     asked = _least([link.allows for link in links if link.flows])
     ways = ONE_WAY if (outlet.phases.number or 1.0) > 1.5 else OUT_AND_BACK

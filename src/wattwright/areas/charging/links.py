@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from wattwright.areas.charging.code_tables import cord_table, wiring_table
+from wattwright.areas.charging.readings import coded_current
 from wattwright.areas.charging.sockets import socket_current
 from wattwright.areas.wired import Wired, reel_factor, wired
 from wattwright.build.charging import Charging
@@ -51,9 +52,16 @@ class Aboard:
 
 
 def supply_links(
-    name: str, outlet: Outlet, cords: Mapping[str, Cord], boxes: Mapping[str, SupplyBox]
+    name: str,
+    outlet: Outlet,
+    cords: Mapping[str, Cord],
+    boxes: Mapping[str, SupplyBox],
+    inlet: str,
 ) -> Iterator[Link]:
-    """Yield the links from the breaker to the connector, from the wall outwards."""
+    """Yield the links from the breaker to the connector, from the wall outwards.
+
+    ``inlet`` is its kind, by which a cable's coding is read.
+    """
     cores = _CORES.get(int(outlet.phases.number or 1), 2)
     if outlet.socket != FIXED:
         yield from _wall(name, outlet, cores)
@@ -64,7 +72,7 @@ def supply_links(
     if box is None:
         yield Link("box", "supply box", lacking(CURRENT, _no_box(name)), flows=True)
     else:
-        yield from _box(outlet.box, box, outlet, cores)
+        yield from _box(outlet.box, box, outlet, inlet, cores)
 
 
 def _wall(name: str, outlet: Outlet, cores: int) -> Iterator[Link]:
@@ -94,10 +102,13 @@ def _cord(name: str, cord: Cord, cores: int) -> Iterator[Link]:
     yield Link(f"plug_{name}", f"plug and sockets of {words}", cord.plug_current, contact=contact)
 
 
-def _box(name: str, box: SupplyBox, outlet: Outlet, cores: int) -> Iterator[Link]:
+def _box(name: str, box: SupplyBox, outlet: Outlet, inlet: str, cores: int) -> Iterator[Link]:
     words = box.label or name.replace("_", " ")
     yield Link("box", words, box.current)
     yield Link("pilot", f"pilot of {words}", box.pilot, flows=True)
+    if said(box.coding) and not box.coding.absent:
+        coded = coded_current(box.coding, inlet)
+        yield Link("coding", f"coding of its cable, {words}", coded, flows=True)
     if said(box.cable):
         run = wired(box.cable, f"supply_box.{name}.cable", cores, outlet.warmest)
         contact = Contact(box.contact, box.contact_warming, outlet.warmest)

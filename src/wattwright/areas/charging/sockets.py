@@ -17,10 +17,10 @@ def socket_current(kind: str, outlet: str) -> Value:
     row = _row(kind)
     if row is None:
         return lacking(CURRENT, _unknown(kind, outlet))
-    text = f"{row.cells['continuous_A']} A"
+    text = row.cells["continuous"]
     origin = Given(
         f"outlet.{outlet}.socket",
-        f"current that {row.cells['outlet']} bears for hours",
+        f"current that {row.cells['socket']} bears for hours",
         Origin.TYPICAL,
         text,
         detail=str(row.source),
