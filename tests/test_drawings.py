@@ -60,6 +60,7 @@ ASKS = (
     "No body has all its measures",
     "Name holes",
     "Write [coupling.adaptor]",
+    "Write an outlet",
     "Measure rise, turn and length",
     "Give top speed, final drive",
 )
