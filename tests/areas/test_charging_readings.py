@@ -184,6 +184,7 @@ def test_a_resistor_near_a_code_stands_for_its_current(typed: str, amperes: floa
                 *("150 Ω to 330 Ω", "680 Ω for 20 A", "330 Ω to 1000 Ω"),
             ],
         ),
+        ("240 Ω ± 1, measured", ["above 220 Ω for 32 A", "below 680 Ω for 20 A"]),
         ("60 Ω ± 1, measured", ["below 100 Ω for 63 A (taken from 75 Ω to 150 Ω)"]),
         ("4 kΩ ± 10 Ω, measured", ["above 1500 Ω for 13 A (taken from 1000 Ω to 2200 Ω)"]),
     ],
