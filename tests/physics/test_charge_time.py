@@ -53,7 +53,7 @@ def test_constant_voltage_on_a_straight_curve_decays_by_exponentials() -> None:
     for end in (0.9, 0.99, 0.9999):
         found = charge_time.charge_time(capacity, 0.8, end, 1e9, 1e9, high, ohms, shares, volts)
         by_hand = capacity * ohms / 50.0 * math.log(0.2 / (1 - end))
-        assert found == pytest.approx(by_hand, rel=1e-5)
+        assert found == pytest.approx(by_hand, rel=1e-9)
 
 
 def test_three_stages_by_hand() -> None:
@@ -77,7 +77,7 @@ def test_three_stages_by_hand() -> None:
 def test_times_and_energies_add_up(one: float, two: float, three: float) -> None:
     low, middle, high = sorted((one, two, three))
     whole, parts = time(low, high), time(low, middle) + time(middle, high)
-    assert whole == pytest.approx(parts, rel=1e-5, abs=1e-6)
+    assert whole == pytest.approx(parts, rel=1e-9, abs=1e-6)
 
     def energy(start: float, end: float) -> float:
         return charge_time.charge_energy(

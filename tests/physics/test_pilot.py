@@ -12,30 +12,40 @@ from wattwright.physics import pilot
 OHMS = st.floats(50.0, 10_000.0)
 
 
+def current_at(duty: float) -> float:
+    """By whichever of both rules holds."""
+    return (pilot.pilot_current_above if duty > 0.85 else pilot.pilot_current)(duty)
+
+
+def duty_for(current: float) -> float:
+    """By whichever of both rules holds."""
+    return (pilot.pilot_duty_above if current > 51 else pilot.pilot_duty)(current)
+
+
 @given(st.floats(6.0, 51.0) | st.floats(52.5, 80.0, exclude_min=True))
 def test_a_duty_says_the_current_that_it_was_made_for(current: float) -> None:
     # Just above 52.5 A the duty may round to 85 % itself, which says 51 A.
     if 52.5 < current < 52.5 + 1e-9:
         return
-    assert pilot.pilot_current(pilot.pilot_duty(current)) == pytest.approx(current, rel=1e-9)
+    assert current_at(duty_for(current)) == pytest.approx(current, rel=1e-9)
 
 
 @given(st.floats(0.08, 0.97), st.floats(0.08, 0.97))
 def test_more_duty_never_says_less(one: float, other: float) -> None:
     low, high = sorted((one, other))
-    assert pilot.pilot_current(low) <= pilot.pilot_current(high)
+    assert current_at(low) <= current_at(high)
 
 
 @pytest.mark.parametrize("duty", [0.0, 0.05, 0.0799, 0.9701, 1.0])
 def test_what_says_no_current_is_refused(duty: float) -> None:
-    with pytest.raises(FormulaError, match="from 8 % to 97 %"):
-        pilot.pilot_current(duty)
+    with pytest.raises(FormulaError, match="a pilot says a current by this rule"):
+        current_at(duty)
 
 
 @pytest.mark.parametrize("current", [0.0, 5.9, 51.1, 52.5, 80.1])
 def test_a_current_that_no_duty_says_is_refused(current: float) -> None:
-    with pytest.raises(FormulaError, match="51 A, or more than"):
-        pilot.pilot_duty(current)
+    with pytest.raises(FormulaError, match="a pilot says 6 A to 51 A"):
+        duty_for(current)
 
 
 @given(OHMS, st.floats(0.2, 1.2), st.floats(11.4, 12.6))
@@ -72,10 +82,16 @@ def test_the_mean_is_between_the_levels_and_is_them_at_the_ends() -> None:
     assert pilot.pilot_average(0.267, 9.0, -12.0) == pytest.approx(sum(wave) / 1000)
 
 
-def test_a_code_holds_in_its_range_alone() -> None:
-    assert pilot.coded_current(450.0, 330.0, 1000.0, 20.0) == 20.0
-    with pytest.raises(FormulaError, match="outside what is taken"):
-        pilot.coded_current(320.0, 330.0, 1000.0, 20.0)
+def test_a_code_holds_in_its_range_and_where_two_meet_the_smaller_current() -> None:
+    codes = ([75.0, 150.0, 330.0], [150.0, 330.0, 1000.0], [63.0, 32.0, 20.0])
+    for ohms, amperes in ((75.0, 63.0), (150.0, 32.0), (240.0, 32.0), (450.0, 20.0)):
+        assert pilot.coded_current(ohms, *codes) == amperes
+    for ohms in (74.0, 1001.0):
+        with pytest.raises(FormulaError, match="range of no code"):
+            pilot.coded_current(ohms, *codes)
+    for broken in (([], [], []), ([75.0], [150.0], [63.0, 32.0])):
+        with pytest.raises(FormulaError, match="both ends"):
+            pilot.coded_current(100.0, *broken)
 
 
 def test_how_far_a_level_is_off_has_a_sign() -> None:

@@ -38,7 +38,6 @@ _INSULATION = {
 }
 _EMISSIVITY = constant(FRACTION, 0.9, "plastic and rubber of any colour")
 _GUESS = constant(TEMPERATURE, read("50 °C", TEMPERATURE).number, "a guess to begin with")
-_ONE = constant(COUNT, 1.0, "one core")
 _IN_A_BUNDLE = constant(
     THERMAL_RESISTIVITY,
     read("8 K·m/W", THERMAL_RESISTIVITY).number,
@@ -134,10 +133,8 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
     ``wound`` is the share of its current that a reel leaves it; none where it is laid out.
     """
     count = constant(COUNT, float(cores), "conductors that carry current")
-    core = worked(cable_paths.usual_outside, own.section, _ONE, _usual(path))
-    usual = (
-        core if cores == 1 else worked(cable_paths.usual_outside, own.section, count, _usual(path))
-    )
+    core = worked(cable_paths.usual_core, own.section, _usual(path))
+    usual = core if cores == 1 else worked(cable_paths.usual_outside, core, count)
     outside = either(own.outside, usual, asking=1)
     resistivity = _thermal_resistivity(own, path)
     bare = worked(conductor.solid_diameter, own.section)

@@ -4,7 +4,7 @@
     bundle_path, bundle_diameter     through a bundle
     duct_path                        through the air in a duct
     whole_path                       from a conductor to the outside
-    usual_outside, duct_outside      diameters that nobody has measured
+    usual_core, usual_outside, duct_outside  diameters that nobody has measured
     all_loaded                       conductors that heat each other
 
 Each is a thermal resistance for the heat of one metre, K·m/W. What passes the heat of several
@@ -57,6 +57,7 @@ ASKED = {
     "shared": ("paths that the heat of all goes through", "0.4 K·m/W; 0.9 K·m/W"),
     "loaded": ("loaded conductors in the outside", "3"),
     "area": ("area of one core", "1.5 mm²"),
+    "core": ("diameter of one insulated conductor", "3.3 mm"),
     "cores": ("cores in the cable", "3"),
     "thickness": ("how much thicker this cable is than usual", "1"),
 }
@@ -130,20 +131,27 @@ def whole_path(
 
 
 @formula("D", GEOMETRY_OF_CABLES)
-def usual_outside(area: WireSize, cores: Count, thickness: Ratio) -> Length:
-    """Usual outside diameter of a cable that nobody has measured.
+def usual_core(area: WireSize, thickness: Ratio) -> Length:
+    """Usual diameter of one insulated conductor that nobody has measured.
 
-    k·(c·(1.2·√(4A/π) + 1.6 mm) + 1.2 mm) with c = 1 for one core, and √n·1.25 for n of them, as
-    they lie round each other; one core has no sheath besides. ``area`` A of a core in m², ``cores``
-    n, ``thickness`` k what this cable is thicker or thinner by. Within a fifth of makers' lists up
-    to 120 mm².
+    k·(1.2·√(4A/π) + 1.6 mm): ``area`` A in m², ``thickness`` k what this one is thicker by. Within
+    a fifth of makers' lists up to 120 mm².
     """
-    if min(area, cores, thickness) <= 0:
-        raise FormulaError("area, cores and thickness must be above zero")
-    return thickness * (
-        (1.0 if cores < 2 else 1.25 * sqrt(cores)) * (1.2 * sqrt(4 * area / math.pi) + 1.6e-3)
-        + (0.0 if cores < 2 else 1.2e-3)
-    )
+    if min(area, thickness) <= 0:
+        raise FormulaError("area and thickness must be above zero")
+    return thickness * (1.2 * sqrt(4 * area / math.pi) + 1.6e-3)
+
+
+@formula("D", GEOMETRY_OF_CABLES)
+def usual_outside(core: Length, cores: Count) -> Length:
+    """Usual outside diameter of a cable of several cores that nobody has measured.
+
+    1.25·D_c·√n + 1.2 mm: ``core`` D_c in m of each of n ``cores``, two or more, and a sheath round
+    them. Within a fifth of makers' lists.
+    """
+    if core <= 0 or cores < 2:
+        raise FormulaError("a cable has two cores or more, of a diameter above zero")
+    return 1.25 * core * sqrt(cores) + 1.2e-3
 
 
 @formula("D", GEOMETRY_OF_CABLES)

@@ -1,7 +1,7 @@
 """How long a charge takes: constant power or current first, then the voltage that is not passed.
 
     current   current_at_power, current_at_voltage, share_of_current
-    way       charge_time, charge_energy, charge_reached, power_at
+    way       charge_time, charge_energy, charge_reached
     mains     mains_power, mains_current, energy_from_wall
 
 The pack is a voltage at rest that grows with its charge, behind one resistance. Charger and
@@ -11,9 +11,9 @@ management give whatever is least of a current, a power, and what holds the high
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import sqrt
+from math import isclose, log, sqrt
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
@@ -31,15 +31,15 @@ from wattwright.kinds import (
 
 CIRCUIT = Source("Ohm's law, a voltage behind a resistance", "", "computed")
 BALANCE = Source("Balance of power", "", "computed")
-INTEGRAL = (
-    "integral over the charge by Simpson's rule, stretch by stretch: between points of the curve, "
-    "to where another limit takes over, and at the highest voltage to where the current has halved"
+STAGES = (
+    "stretch by stretch, from each point of the curve to the next and to where another limit "
+    "takes over; the shares become the parts of the charge at the highest current and at the "
+    "power, the voltages those at rest that stand for these two and for the one at the highest "
+    "voltage"
 )
 
-# Steps of Simpson's rule in a stretch; even.
+# Steps of Simpson's rule in a stretch at constant power; even.
 _STEPS = 8
-# So often the current may halve on its way out: it is a millionth of a millionth then.
-_HALVINGS = 40
 
 ASKED = {
     "power": ("power into the pack", "3 kW"),
@@ -52,7 +52,6 @@ ASKED = {
     "limit": ("highest current", "40 A"),
     "shares": ("charges of the curve, as shares", "0 %; 50 %; 100 %"),
     "voltages": ("voltages at rest at these", "280 V; 310 V; 345 V"),
-    "power_at.share": ("charge, as a share", "60 %"),
     "ends_at": ("current at which it ends", "4 A"),
     "voltage": ("mains voltage at the charger", "224 V"),
     "current": ("mains current", "10 A"),
@@ -92,7 +91,7 @@ def share_of_current(current: Current, share: Fraction) -> Current:
     return share * current
 
 
-@formula("t", BALANCE, method=INTEGRAL)
+@formula("t", BALANCE, method=STAGES)
 def charge_time(
     capacity: Charge,
     start: Fraction,
@@ -112,18 +111,15 @@ def charge_time(
     ``voltages``. Raises where the current falls to nothing before the charge is there, and where
     an end lies beyond the curve.
     """
-    edges = _edges(start, wanted, power, limit, highest, resistance, shares, voltages)
-
-    def slowness(share: float) -> float:
-        current = _current(share, power, limit, highest, resistance, shares, voltages)
-        if current <= 0:
-            raise FormulaError("the voltage at rest reaches the highest one before that charge")
-        return capacity / current
-
-    return _integral(slowness, edges)
+    shares, voltages = _stages(start, wanted, power, limit, highest, resistance, shares, voltages)
+    return capacity * (
+        shares[0] / limit
+        + shares[1] * (voltages[1] + sqrt(voltages[1] ** 2 + 4 * resistance * power)) / (2 * power)
+        + (wanted - start - shares[0] - shares[1]) * resistance / (highest - voltages[2])
+    )
 
 
-@formula("E", BALANCE, method=INTEGRAL)
+@formula("E", BALANCE, method=STAGES)
 def charge_energy(
     capacity: Charge,
     start: Fraction,
@@ -139,13 +135,12 @@ def charge_energy(
 
     Arguments, and what raises, as of the time it takes.
     """
-    edges = _edges(start, wanted, power, limit, highest, resistance, shares, voltages)
-
-    def volts(share: float) -> float:
-        current = _current(share, power, limit, highest, resistance, shares, voltages)
-        return capacity * (_at_rest(share, shares, voltages) + resistance * current)
-
-    return _integral(volts, edges)
+    shares, voltages = _stages(start, wanted, power, limit, highest, resistance, shares, voltages)
+    return capacity * (
+        shares[0] * (voltages[0] + resistance * limit)
+        + shares[1] * (voltages[1] + sqrt(voltages[1] ** 2 + 4 * resistance * power)) / 2
+        + (wanted - start - shares[0] - shares[1]) * highest
+    )
 
 
 @formula("s", CIRCUIT, method="the first place of the curve, straight between its points")
@@ -167,27 +162,10 @@ def charge_reached(
     place = next((place for place, voltage in enumerate(voltages) if voltage >= wanted), None)
     if place is None or place == 0:
         return shares[0] if place == 0 else shares[-1]
-    return shares[place - 1] + (shares[place] - shares[place - 1]) * (
-        (wanted - voltages[place - 1]) / (voltages[place] - voltages[place - 1])
+    shares, voltages = shares[place - 1 : place + 1], voltages[place - 1 : place + 1]
+    return shares[0] + (shares[1] - shares[0]) * (highest - resistance * ends_at - voltages[0]) / (
+        voltages[1] - voltages[0]
     )
-
-
-@formula("P", CIRCUIT, method="the current is the least of three; the formula is what it makes")
-def power_at(
-    share: Fraction,
-    power: Power,
-    limit: Current,
-    highest: Voltage,
-    resistance: Resistance,
-    shares: Sequence[Fraction],
-    voltages: Sequence[Voltage],
-) -> Power:
-    """Power into the pack's terminals at a charge: (U + R·I)·I.
-
-    ``share`` of the charge; the other arguments as those of the time it takes.
-    """
-    current = _current(share, power, limit, highest, resistance, shares, voltages)
-    return (_at_rest(share, shares, voltages) + resistance * current) * current
 
 
 @formula("P", BALANCE)
@@ -219,23 +197,6 @@ def energy_from_wall(into_pack: Energy, efficiency: Fraction, beside: Power, tim
     return (into_pack + beside * time) / efficiency
 
 
-def _current(
-    share: float,
-    power: float,
-    limit: float,
-    highest: float,
-    resistance: float,
-    shares: Sequence[float],
-    voltages: Sequence[float],
-) -> float:
-    at_rest = _at_rest(share, shares, voltages)
-    return min(
-        limit,
-        current_at_power(power, at_rest, resistance),
-        current_at_voltage(highest, at_rest, resistance),
-    )
-
-
 def _check_curve(shares: Sequence[float], voltages: Sequence[float]) -> None:
     rising = all(one < other for one, other in pairwise(shares))
     if len(shares) < 2 or len(shares) != len(voltages) or not rising:
@@ -252,22 +213,20 @@ def _at_rest(share: float, shares: Sequence[float], voltages: Sequence[float]) -
 def _edges(
     start: float,
     end: float,
-    power: float,
-    limit: float,
-    highest: float,
-    resistance: float,
+    bends: Sequence[float],
     shares: Sequence[float],
     voltages: Sequence[float],
 ) -> list[float]:
-    """Ends of the stretches in which the current goes smoothly and no further than to its half."""
+    """Ends of the stretches between which neither the curve nor what limits the current changes.
+
+    ``bends`` are the voltages at rest at which one limit hands over to another.
+    """
     _check_curve(shares, voltages)
     if not shares[0] <= start <= end <= shares[-1]:
         raise FormulaError("the charge grows from start to end, both on the curve")
-    at = [power / limit - resistance * limit] if limit > 0 else []
-    for current in (limit, power / highest if highest > 0 else 0.0):
-        at += [highest - resistance * current / 2**times for times in range(_HALVINGS)]
-    bends = {*shares, *(share for voltage in at for share in _crossings(voltage, shares, voltages))}
-    return [start, *sorted(share for share in bends if start < share < end), end]
+    crossings = (share for at in bends for share in _crossings(at, shares, voltages))
+    inner = sorted({*shares, *crossings})
+    return [start, *(share for share in inner if start < share < end), end]
 
 
 def _crossings(
@@ -280,11 +239,69 @@ def _crossings(
             yield share + (next_share - share) * (voltage - below) / (above - below)
 
 
-def _integral(of: Callable[[float], float], edges: Sequence[float]) -> float:
-    """Add up stretch by stretch, each by Simpson's rule."""
-    total = 0.0
-    for low, high in pairwise(edges):
-        step = (high - low) / _STEPS
-        inner = ((4 if count % 2 else 2) * of(low + count * step) for count in range(1, _STEPS))
-        total += step / 3 * (of(low) + sum(inner) + of(high))
-    return total
+def _stages(
+    start: float,
+    end: float,
+    power: float,
+    limit: float,
+    highest: float,
+    resistance: float,
+    shares: Sequence[float],
+    voltages: Sequence[float],
+) -> tuple[list[float], list[float]]:
+    """Part the charge among what limits it, and find the voltage at rest that stands for each.
+
+    At the highest current the mean one; at the power the one whose terminals are the mean; at the
+    highest voltage the one whose current takes as long.
+    """
+    if min(power, limit, highest, resistance) <= 0:
+        raise FormulaError("power, current, voltage and resistance must be above zero")
+    bends = (
+        power / limit - resistance * limit,
+        highest - resistance * limit,
+        highest - resistance * power / highest,
+    )
+    at_limit = at_power = at_highest = 0.0
+    volts = terminals = slowness = 0.0
+    for low, high in pairwise(_edges(start, end, bends, shares, voltages)):
+        part = high - low
+        first, last = (_at_rest(share, shares, voltages) for share in (low, high))
+        middle = (first + last) / 2
+        if max(first, last) >= highest:
+            raise FormulaError("the voltage at rest reaches the highest one before that charge")
+        currents = (
+            limit,
+            current_at_power(power, middle, resistance),
+            current_at_voltage(highest, middle, resistance),
+        )
+        if min(currents) == limit:
+            at_limit += part
+            volts += part * middle
+        elif min(currents) == currents[1]:
+            at_power += part
+            terminals += part * _mean_terminal(first, last, power, resistance)
+        else:
+            at_highest += part
+            slowness += part / _logarithmic_mean(highest - first, highest - last)
+    terminal = terminals / at_power if at_power else highest
+    return [at_limit, at_power], [
+        volts / at_limit if at_limit else 0.0,
+        terminal - resistance * power / terminal,
+        highest - at_highest / slowness if at_highest else 0.0,
+    ]
+
+
+def _mean_terminal(first: float, last: float, power: float, resistance: float) -> float:
+    """Mean voltage of the terminals at a power, by Simpson's rule between two voltages at rest."""
+
+    def terminal(at_rest: float) -> float:
+        return (at_rest + sqrt(at_rest**2 + 4 * resistance * power)) / 2
+
+    step = (last - first) / _STEPS
+    inner = ((4 if count % 2 else 2) * terminal(first + count * step) for count in range(1, _STEPS))
+    return (terminal(first) + sum(inner) + terminal(last)) / (3 * _STEPS)
+
+
+def _logarithmic_mean(one: float, other: float) -> float:
+    """Mean of a current that falls by an exponential from one to the other."""
+    return one if isclose(one, other, rel_tol=1e-7) else (one - other) / log(one / other)

@@ -1,6 +1,6 @@
 """The pilot and proximity lines between supply box and vehicle: volts, ohms, duty and current.
 
-    current     pilot_current, pilot_duty, coded_current
+    current     pilot_current, pilot_current_above, pilot_duty, pilot_duty_above, coded_current
     levels      pilot_high, pilot_low, pilot_low_without_diode, pilot_off, pilot_average
     resistors   side_by_side, resistance_behind
     proximity   proximity_voltage
@@ -12,6 +12,8 @@ The share of time that it is high says how much may be drawn.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import Current, Fraction, Resistance, Voltage
@@ -22,9 +24,6 @@ CODING = Source(
 )
 DIVIDER = Source("Ohm's law, two resistors in series", "", "computed")
 MEAN = Source("Mean of a square wave", "", "computed")
-
-# Above this share another rule holds.
-_KNEE = 0.85
 
 ASKED = {
     "duty": ("share of time that the pilot is high", "26.7 %"),
@@ -43,50 +42,89 @@ ASKED = {
     "level": ("level that is read", "9 V"),
     "nominal": ("level that is meant", "9 V"),
     "coded_current.resistance": ("resistance from proximity to earth in the plug", "220 Ω"),
-    "least": ("least resistance that is taken for the code", "150 Ω"),
-    "most": ("most resistance that is taken for the code", "330 Ω"),
-    "coded_current.current": ("current that the code stands for", "32 A"),
+    "from_resistances": ("least resistance of each code", "75 Ω; 150 Ω; 330 Ω; 1000 Ω"),
+    "to_resistances": ("most resistance of each code", "150 Ω; 330 Ω; 1000 Ω; 2200 Ω"),
+    "currents": ("current of each code", "63 A; 32 A; 20 A; 13 A"),
+    "pilot_current_above.duty": ("share of time that the pilot is high", "90 %"),
+    "pilot_duty_above.current": ("current that may be drawn", "63 A"),
 }
 
 
 @formula("I", DUTY)
 def pilot_current(duty: Fraction) -> Current:
-    """Current that a pilot allows.
+    """Current that a pilot allows, up to 85 % of the time high.
 
-    60 A · D up to 85 %, 250 A · (D - 0.64) above, never under 6 A nor over 80 A: ``duty`` D as a
-    share, from 8 % to 97 %. Just above 85 % the rule steps from 51 A to 52.5 A. Below 8 % it says
-    nothing of current (5 % asks for a digital line), and above 97 % nothing may be drawn: these
-    raise.
+    60 A · D, and never under 6 A: ``duty`` D as a share, from 8 % to 85 %. Just above 85 % another
+    rule holds, which steps from 51 A to 52.5 A. Below 8 % the pilot says nothing of current (5 %
+    asks for a digital line). Both raise.
     """
-    if not 0.08 <= duty <= 0.97:
-        raise FormulaError("a pilot says a current by this rule from 8 % to 97 % alone")
-    return min(80, max(6, 60 * duty if duty <= _KNEE else 250 * (duty - 0.64)))
+    if not 0.08 <= duty <= 0.85:
+        raise FormulaError("a pilot says a current by this rule from 8 % to 85 % alone")
+    return max(6, 60 * duty)
+
+
+@formula("I", DUTY)
+def pilot_current_above(duty: Fraction) -> Current:
+    """Current that a pilot allows, above 85 % of the time high.
+
+    250 A · (D - 0.64), and never over 80 A: ``duty`` D as a share, above 85 % and up to 97 %. Above
+    that nothing may be drawn. Raises outside.
+    """
+    if not 0.85 < duty <= 0.97:
+        raise FormulaError("a pilot says a current by this rule above 85 % and up to 97 % alone")
+    return min(80, 250 * (duty - 0.64))
 
 
 @formula("D", DUTY)
 def pilot_duty(current: Current) -> Fraction:
-    """Share of time that a pilot is high to allow a current.
+    """Share of time that a pilot is high to allow a current up to 51 A.
 
-    I/60 A up to 51 A, I/250 A + 0.64 from above 52.5 A to 80 A: ``current`` I in A, at least 6 A.
-    What lies between the two has no duty of its own and raises: 85 % says 51 A, not 52.5 A.
+    I/60 A: ``current`` I in A, from 6 A to 51 A. From there to 52.5 A no duty says it, and above
+    that another rule holds: these raise.
     """
-    if not 6 <= current <= 80 or 51 < current <= 52.5:
+    if not 6 <= current <= 51:
+        raise FormulaError("a pilot says 6 A to 51 A by this rule, and nothing up to 52.5 A")
+    return current / 60
+
+
+@formula("D", DUTY)
+def pilot_duty_above(current: Current) -> Fraction:
+    """Share of time that a pilot is high to allow a current above 52.5 A.
+
+    I/250 A + 0.64: ``current`` I in A, above 52.5 A and up to 80 A. What lies between 51 A and
+    52.5 A has no duty of its own, as 85 % says 51 A. Raises outside.
+    """
+    if not 52.5 < current <= 80:
         raise FormulaError("a pilot says 6 A to 51 A, or more than 52.5 A up to 80 A")
-    return current / 60 if current <= 51 else current / 250 + 0.64
+    return current / 250 + 0.64
 
 
 @formula("I", CODING)
 def coded_current(
-    resistance: Resistance, least: Resistance, most: Resistance, current: Current
+    resistance: Resistance,
+    from_resistances: Sequence[Resistance],
+    to_resistances: Sequence[Resistance],
+    currents: Sequence[Current],
 ) -> Current:
     """Current that the coding resistor of a cable stands for.
 
-    ``current`` in A of the code whose range, ``least`` to ``most`` in Ω, holds the ``resistance``
-    from proximity to earth in the plug. Raises where it does not.
+    The one of the ``currents`` in A whose range, of ``from_resistances`` to ``to_resistances`` in
+    Ω, holds the ``resistance`` from proximity to earth in the plug; where two meet, the smaller
+    current. Raises where none holds it.
     """
-    if not least <= resistance <= most:
-        raise FormulaError("the resistance is outside what is taken for this code")
-    return current
+    if not currents or not len(currents) == len(from_resistances) == len(to_resistances):
+        raise FormulaError("every current needs both ends of its range")
+    if not any(
+        low <= resistance <= high
+        for low, high in zip(from_resistances, to_resistances, strict=True)
+    ):
+        raise FormulaError("the resistance is in the range of no code")
+    return min(
+        current
+        for current, low, high in zip(currents, from_resistances, to_resistances, strict=True)
+        if resistance >= low
+        if high >= resistance
+    )
 
 
 @formula("R", DIVIDER)

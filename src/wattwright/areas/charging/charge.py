@@ -125,16 +125,21 @@ def _drawn(way: tuple[Value | tuple[Value, ...], ...]) -> tuple[Drawn, ...]:
     if any(each is None for each in numbers):
         return ()
     capacity, start, until, *rest = numbers
-    found = []
-    for step in range(_INSTANTS + 1):
-        share = start + (until - start) * step / _INSTANTS
-        try:
-            time = charge_time.charge_time(capacity, start, share, *rest)
-            power = charge_time.power_at(share, *rest)
-        except FormulaError:
-            return ()
-        found.append(Drawn(time, share, power))
-    return tuple(found)
+    shares = [start + (until - start) * step / _INSTANTS for step in range(_INSTANTS + 1)]
+    try:
+        times = [charge_time.charge_time(capacity, start, share, *rest) for share in shares]
+        energies = [charge_time.charge_energy(capacity, start, share, *rest) for share in shares]
+    except FormulaError:
+        return ()
+    # Between two instants the power is what went in meanwhile.
+    powers = [
+        (later - energy) / (after - time)
+        for energy, later, time, after in zip(
+            energies, energies[1:], times, times[1:], strict=False
+        )
+        if after > time
+    ]
+    return tuple(map(Drawn, times[1:], shares[1:], powers)) if powers else ()
 
 
 def _plain(each: Value | tuple[Value, ...]) -> Any:

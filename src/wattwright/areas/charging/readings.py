@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import log
 
 from wattwright.areas.charging import reading_checks as checks
 from wattwright.build.charging import Inlet
@@ -33,12 +32,15 @@ from wattwright.values import (
     Value,
     asked_for,
     constant,
+    exceeds,
     given,
     lacking,
     nonexistent,
     worked,
 )
 
+# Up to here the share of time says a current by the first of two rules.
+_FIRST_RULE = constant(CURRENT, 51.0, "IEC 61851-1, annex A")
 _NO_DIODE = constant(VOLTAGE, 0.0, "no diode")
 _EARTH_MOST = constant(RESISTANCE, read("0.1 Ω", RESISTANCE).number, "UN Regulation No. 100")
 _KIND = Lack(
@@ -98,7 +100,8 @@ def _pilot(inlet: Inlet) -> PilotFound:
 def _with_box(box: SupplyBox, kind: str, found: PilotFound | None) -> BoxReadings:
     if found is None:
         return BoxReadings(nonexistent(FRACTION), {}, nonexistent(CURRENT))
-    duty = worked(pilot.pilot_duty, box.pilot)
+    rule = pilot.pilot_duty_above if exceeds(box.pilot, _FIRST_RULE) else pilot.pilot_duty
+    duty = worked(rule, box.pilot)
     meter = {
         state: worked(pilot.pilot_average, duty, found.high[state], found.seen_low[state])
         for state in WITH_VEHICLE
@@ -113,16 +116,14 @@ def coded_current(coding: Value, kind: str) -> Value:
     if kind != "type_2":
         return lacking(CURRENT, _KIND)
     codes = [row for row in load("proximity_codes") if row.cells["resistance"]]
-    near = sorted(codes, key=lambda row: _away(coding, row))
-    ends = [_code(near[0], column, RESISTANCE) for column in ("least", "most")]
-    fits = coding.number is None or _fits(coding, near[0])
-    seen = coding if fits else asked_for(coding, _between(coding.number or 0.0, codes))
-    return worked(pilot.coded_current, seen, *ends, _code(near[0], "current", CURRENT))
-
-
-def _away(coding: Value, row: Row) -> float:
-    """How far a resistance is from a code, as a share; of a missing one all are alike."""
-    return abs(log((coding.number or 1.0) / _ohms(row, "resistance")))
+    fits = coding.number is None or any(_fits(coding, row) for row in codes)
+    return worked(
+        pilot.coded_current,
+        coding if fits else asked_for(coding, _between(coding.number or 0.0, codes)),
+        [_code(row, "least", RESISTANCE) for row in codes],
+        [_code(row, "most", RESISTANCE) for row in codes],
+        [_code(row, "current", CURRENT) for row in codes],
+    )
 
 
 def _fits(coding: Value, row: Row) -> bool:
