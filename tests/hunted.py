@@ -31,7 +31,7 @@ def build() -> Build:
 
 
 def with_figures(*said: tuple[str, Value]) -> Assessment:
-    """The small build's assessment with more figures, by address."""
+    """The assessment of a build in which nobody has begun to charge, with more figures."""
     figures = []
     for address, value in said:
         identifier, _, about = address.partition("@")
@@ -41,12 +41,12 @@ def with_figures(*said: tuple[str, Value]) -> Assessment:
 
 
 def with_findings(*said: Finding) -> Assessment:
-    """The small build's assessment with more findings."""
+    """The same with more findings."""
     return _with(AreaReport(AREAS[0], said, ()))
 
 
 def _with(report: AreaReport) -> Assessment:
-    plain = assessed(CHARGED)
+    plain = assessed(SMALL)
     return replace(plain, reports=(*plain.reports, report))
 
 

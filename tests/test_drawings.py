@@ -59,6 +59,8 @@ ASKS = (
     "Give the motor",
     "No body has all its measures",
     "Name holes",
+    "Write [coupling.adaptor]",
+    "Write an outlet",
     "Measure rise, turn and length",
     "Give top speed, final drive",
 )

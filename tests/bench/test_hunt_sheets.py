@@ -87,6 +87,12 @@ def test_what_the_build_does_not_have_is_not_worked_out() -> None:
     assert step("proximity_ohms", with_figures(gone)).missing == "this build has none"
 
 
+def test_what_an_area_says_nothing_of_is_not_asked_for() -> None:
+    """An inlet of type 2 has no resistor on its proximity, and no section to write for one."""
+    said = with_figures(("charging.pilot_high@alone", volts(12.0)))
+    assert step("proximity_ohms", said).missing == "not worked out for this build"
+
+
 def test_outlet_and_box_are_those_of_the_build() -> None:
     said = with_figures(
         ("charging.open_volts@barn", volts(229.0)),

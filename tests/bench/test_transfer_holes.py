@@ -71,3 +71,28 @@ def test_a_part_that_is_drilled_already_is_not_drilled_again() -> None:
     kept = made(pattern(hole={**HOLE, "drill": '"none"'}))
     assert kept.line("plate.1.2") is not None
     assert kept.line("plate.size.1") is None
+
+
+FIT = '[coupling.fit.dowel]\nnominal = "12 mm"\n'
+
+
+def test_what_carries_a_fit_is_neither_punched_nor_drilled() -> None:
+    here = "[pattern.plate.hole.2]"
+    found = made(FIT + pattern().replace(here, f'{here}\nfit = "dowel"'))
+    line = found.line("plate.fits")
+    assert line is not None
+    assert "Leave 2 unmarked" in line.act
+    assert "No template and no centre punch" in line.act
+    assert found.line("plate.size.2") is None
+    assert found.line("plate.1.2") is None
+    assert found.line("plate.1.3") is not None
+    assert made(pattern()).line("plate.fits") is None
+
+
+def test_a_thread_is_drilled_to_its_core_and_not_held_against_the_bolt() -> None:
+    hole = {**HOLE, "drill": '"8.5 mm"', "thread": '"M10 × 1.5 - 6H"'}
+    line = made(pattern(hole=hole, plain=DRILLED)).line("plate.size.2")
+    assert line is not None
+    assert line.act.startswith("Drill to 8.5 mm")
+    assert "then cut the thread M10 × 1.5 - 6H" in line.act
+    assert line.limit is None

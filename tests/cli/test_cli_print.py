@@ -28,10 +28,10 @@ def test_without_a_name_the_pages_are_listed(run, examples):
     assert names[5:12] == [*sides, *loads, "survey@plan", "survey@side"]
     sheets = ["weigh_donor", "weigh_in", "measure_mounts", "check_pose", "transfer_holes"]
     sheets += ["half_shaft_angles", "half_shaft_reassembly", "dial_indicator"]
-    sheets += ["propshaft_angles", "propshaft_phasing", "first_drive"]
+    sheets += ["propshaft_angles", "propshaft_phasing", "first_drive", "charging_readings"]
     sheets += ["hunt_charge_will_not_start", "hunt_charge_stops", "hunt_charge_trips"]
     sheets += ["hunt_hot_plug"]
-    assert names[12 : 12 + len(sheets) + 1] == [*sheets, "template@check"]
+    assert names[12 : 13 + len(sheets) + 1] == ["adaptor", *sheets, "template@check"]
     assert "template@charger" in names
 
 

@@ -16,15 +16,6 @@ from wattwright.hunts.reading import FILLED, FIRST, STANDS_FOR, parse
 
 FILES = {each.name for each in files(hunts.__name__).iterdir() if each.name.endswith(".toml")}
 EVERY = [pytest.param(hunt(name), id=name) for name in NAMES]
-# What the area of charging says; read from the area itself once it is there.
-OF_CHARGING = {
-    f"charging.{word}"
-    for word in (
-        "bonding breaker_load contact_warmth current drop leakage link_heat open_volts pilot_duty "
-        "pilot_high pilot_low pilot_low_no_diode pilot_meter pilot_ohms proximity_ohms "
-        "proximity_volts volts"
-    ).split()
-}
 SMALL = """\
 title = "T"
 symptom = "S"
@@ -136,8 +127,6 @@ def test_every_outcome_is_reached_and_every_cause_found_and_excluded(made: hunts
 @pytest.mark.parametrize("made", EVERY)
 def test_what_a_hunt_expects_is_something_that_an_area_says(made: hunts.Hunt) -> None:
     said = {each.id for area in AREAS for each in (*area.checks, *area.figures)}
-    if "charging" not in {area.name for area in AREAS}:
-        said |= OF_CHARGING
     named = {address.partition("@")[0] for test in made.tests for address in addresses(test)}
     assert named <= said
     assert named

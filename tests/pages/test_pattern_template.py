@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 from xml.etree import ElementTree
 
 import ezdxf
@@ -16,7 +17,7 @@ from patterns import HOLE, READ, built, pattern, true_distance
 from wattwright.assessment import Assessment, assess
 from wattwright.build.reader import Opened
 from wattwright.errors import UsageError
-from wattwright.pages import PageAbout, names, printed
+from wattwright.pages import Format, PageAbout, names, printed
 
 ABOUT = PageAbout(3, "2026-05-02")
 EXACT = {key: true_distance(key) for key in READ}
@@ -117,6 +118,58 @@ def test_it_is_listed_and_written_as_svg() -> None:
     made = printed(NAME, opened, assessment, "metric", "a4", ABOUT, "svg")
     assert ElementTree.fromstring(made.content).tag.endswith("svg")
     assert made.file_name == "holes-template-pattern-plate.svg"
+
+
+FIT = '[coupling.fit.dowel]\nnominal = "12 mm"\nhole_class = "H7"\n'
+
+
+def with_a_dowel(*names: str) -> str:
+    """Text of the pattern with holes that carry a fit."""
+    text = pattern(readings=EXACT, hole={"diameter": '"11 mm ± 0.1, measured"'})
+    for name in names:
+        here = f"[pattern.plate.hole.{name}]"
+        text = text.replace(here, f'{here}\nfit = "dowel"')
+    return FIT + text
+
+
+def test_a_hole_that_carries_a_fit_is_left_out_of_the_dxf_and_the_words_say_so() -> None:
+    document, whole = drawn(with_a_dowel("4")), drawn(with_a_dowel())
+    centres = [(c.dxf.center.x, c.dxf.center.y) for c in whole.modelspace().query("CIRCLE")]
+    fourth = centres[3]
+    assert len(centres) == 6
+    space = document.modelspace()
+    assert len(space.query("CIRCLE")) == 5
+    for circle in space.query("CIRCLE"):
+        assert math.dist((circle.dxf.center.x, circle.dxf.center.y), fourth) > 50.0
+    for line in space.query("LINE"):
+        for end in (line.dxf.start, line.dxf.end):
+            assert math.dist((end.x, end.y), fourth) > 20.0
+    words = words_of(document)
+    assert "LEFT OUT: 4. What carries a fit is bored by its dimensions" in words
+    assert "no template and no centre punch locates it" in words
+    assert not re.search(r"4 to|to 4", words)
+    assert "LEFT OUT" not in words_of(whole)
+
+
+@pytest.mark.parametrize("kind", ["svg", "pdf"])
+def test_neither_picture_nor_paper_marks_a_fit(kind: Format) -> None:
+    opened, assessment = read(with_a_dowel("4"))
+    content = printed(NAME, opened, assessment, "metric", "a4", ABOUT, kind).content
+    if kind == "svg":
+        found = ElementTree.fromstring(content)
+        assert len([*found.iter("{http://www.w3.org/2000/svg}circle")]) == 5
+        words = " ".join(found.itertext())
+    else:
+        pages = pypdfium2.PdfDocument(content)
+        words = " ".join(page.get_textpage().get_text_range() for page in pages)
+    assert "LEFT OUT: 4" in words
+
+
+def test_a_pattern_of_fits_alone_has_no_template() -> None:
+    opened, assessment = read(with_a_dowel(*"123456"))
+    assert NAME not in names(opened, assessment)
+    with pytest.raises(UsageError, match="every hole carries a fit, and no paper template"):
+        printed(NAME, opened, assessment, "metric", "a4", ABOUT)
 
 
 def longest_runs(pixels: np.ndarray) -> np.ndarray:

@@ -9,11 +9,8 @@ from collections.abc import Callable
 
 import pytest
 
-from wattwright.build.catalogue import entries
-from wattwright.build.fields import Quantity, Sampled, Track
 from wattwright.build.reader import open_build
 from wattwright.build.text import read_text
-from wattwright.web.leaves import Written, leaf_at
 from web_builders import Workbench
 
 PICKUP = "orchard-pickup"
@@ -154,71 +151,6 @@ def test_what_an_editor_changes_outside_is_picked_up_as_a_revision(workbench: Op
     assert revisions[0].kind == "outside"
     bench.send(f"/b/{PICKUP}/undo", step="undo")
     assert file.read_text(encoding="utf-8") == text
-
-
-def _typed_for(entry: object) -> str | None:
-    slot = entry.slot  # type: ignore[attr-defined]
-    declared = slot.declared
-    if isinstance(declared, Quantity):
-        if declared.codes:
-            return "S"
-        return declared.example
-    if isinstance(declared, Sampled | Track):
-        return "unknown"
-    words = [word for word in entry.allowed if word]  # type: ignore[attr-defined]
-    if words:
-        return words[0]
-    if slot.annotation in (int, float, float | None, int | None):
-        return "3"
-    return "2026-03-14" if slot.name == "date" else "some words"
-
-
-NAMES = {"part": "thing", "place": "spot", "case": "load", "use": "trip", "season": "spring"}
-ENTRIES = [entry for entry in entries() if entry.path != "format"]
-
-
-@pytest.mark.parametrize("chunk", range(4))
-def test_every_declared_field_can_be_set_through_its_form_and_read_back(
-    workbench: Open, chunk: int
-) -> None:
-    """Each on a build of its own kind: what a form sends is what the file then says."""
-    bench = workbench("bare-start")
-    desk = bench.shelf.desk("bare-start")
-    start = desk.view().revision.number
-    tried = 0
-    for entry in ENTRIES[chunk::4]:
-        path = entry.path
-        while "NAME" in path.split("."):
-            head = path.split(".NAME")[0].split(".")[-1]
-            path = path.replace("NAME", NAMES.get(head, "first"), 1)
-        text = _typed_for(entry)
-        if text is None:
-            continue
-        if entry.kinds:
-            holder = ".".join(path.split(".")[:2])
-            kind = {"path": f"{holder}.kind", "quantity": entry.kinds[0]}
-            assert bench.send_by_script("/b/bare-start/set", **kind)[0] == 200, kind
-        for holder, needed in (("place.spot", "role"), ("drive.link.first", "turns_with")):
-            if path.startswith(f"{holder}.") and not path.endswith(needed):
-                word = "load" if needed == "role" else "wheel"
-                fields = {"path": f"{holder}.{needed}", "quantity": word}
-                assert bench.send_by_script("/b/bare-start/set", **fields)[0] == 200
-        had = bench.written("bare-start", path)
-        fields = {"path": path, "quantity": text, **({"was": had} if had else {})}
-        status, told = bench.send_by_script("/b/bare-start/set", **fields)
-        if status == 422:
-            # Fields that only make sense together are refused alone, in words.
-            assert told["message"], path
-        else:
-            assert status == 200, (path, text, told)
-            now = desk.view()
-            assert now.source is not None
-            written = Written(now.source.data, {}, None)
-            assert leaf_at(written, tuple(path.split("."))).typed.whole == text, path
-            tried += 1
-        if desk.view().revision.number != start:
-            desk.restore(start, "the test")
-    assert tried > 0.7 * len(ENTRIES[chunk::4])
 
 
 def test_a_table_is_saved_whole_and_only_where_it_was_touched(workbench: Open) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Protocol
 
+from wattwright.areas.charging import Charging
 from wattwright.areas.drive import Drive
 from wattwright.areas.mounts import Mounts
 from wattwright.areas.pack import Pack
@@ -73,4 +74,4 @@ class Area(Protocol):
         """Compare descriptions with limits and rules."""
 
 
-AREAS: tuple[Area, ...] = (Vehicle(), Pack(), Drive(), Mounts())
+AREAS: tuple[Area, ...] = (Vehicle(), Pack(), Drive(), Charging(), Mounts())

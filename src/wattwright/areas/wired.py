@@ -23,7 +23,7 @@ from wattwright.kinds import (
     WIRE_SIZE,
     Kind,
 )
-from wattwright.physics import cable_heat, cable_paths, conductor
+from wattwright.physics import ampacity, cable_heat, cable_paths, charge_chain, conductor
 from wattwright.tables import Row, load
 from wattwright.units import read
 from wattwright.values import Given, Origin, Value, constant, either, given, worked
@@ -38,13 +38,13 @@ _INSULATION = {
 }
 _EMISSIVITY = constant(FRACTION, 0.9, "plastic and rubber of any colour")
 _GUESS = constant(TEMPERATURE, read("50 °C", TEMPERATURE).number, "a guess to begin with")
-_ONE = constant(COUNT, 1.0, "one core")
 _IN_A_BUNDLE = constant(
     THERMAL_RESISTIVITY,
     read("8 K·m/W", THERMAL_RESISTIVITY).number,
     "wires and gaps, common practice",
 )
-_TWO = constant(COUNT, 2.0, "out and back")
+OUT_AND_BACK = constant(COUNT, 2.0, "out and back")
+ONE_WAY = constant(COUNT, 1.0, "three phases, nothing in the neutral")
 _DUCT = "plastic"
 # Share of the outside that gives heat, and how far that may be off. Of two and three that touch
 # by IEC 60287-2-1; of a cable in a lagged wall by the ratings of IEC 60364-5-52 for it, which are
@@ -57,6 +57,8 @@ _FREE = {
     "conduit": ("83 %", "10 %", "a tube on a wall"),
     "wall": ("45 %", "15 %", "inside a lagged wall"),
 }
+# The table of reels ends there.
+_LAYERS = 4
 # More than these count as a bundle.
 _TOUCHING = 3
 
@@ -78,19 +80,25 @@ class Wired:
     free: Value
     ambient: Value
     limit: Value
+    reel: Value | None = None
 
     def allows(self) -> Value:
         """Current that it carries for hours without passing what its insulation bears."""
-        return worked(cable_heat.ampacity, self.limit, *self._heat)
+        laid_out = worked(cable_heat.ampacity, self.limit, *self._heat)
+        return laid_out if self.reel is None else worked(ampacity.derated, laid_out, (self.reel,))
 
     def warm(self, current: Value) -> Value:
         """Temperature of its conductors after hours of a current."""
-        return worked(cable_heat.steady_temperature, current, *self._heat)
+        if self.reel is None:
+            return worked(cable_heat.steady_temperature, current, *self._heat)
+        return worked(
+            charge_chain.reel_temperature, self.ambient, self.limit, current, self.allows()
+        )
 
-    def loop(self, temperature: Value) -> Value:
-        """Resistance out and back at a temperature."""
+    def loop(self, temperature: Value, ways: Value = OUT_AND_BACK) -> Value:
+        """Resistance of the whole way at a temperature: out and back, unless said otherwise."""
         warm = worked(conductor.when_warm, self.per_length, self.coefficient, temperature)
-        return worked(conductor.of_loop, warm, self.length, _TWO)
+        return worked(conductor.of_loop, warm, self.length, ways)
 
     @property
     def _heat(self) -> tuple[Value, ...]:
@@ -107,24 +115,32 @@ class Wired:
         )
 
 
+def from_table(kind: Kind, table: str, row: Row, text: str, label: str) -> Value:
+    """Make a value of a cell; one from memory counts as typical."""
+    origin = Given(
+        f"tables.{table}.{next(iter(row.cells.values()))}",
+        label,
+        Origin.DATASHEET if row.limits else Origin.TYPICAL,
+        text,
+        detail=str(row.source),
+    )
+    return given(kind, read(text, kind).number, origin)
+
+
 def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None = None) -> Wired:
     """Take a wire as it lies; ``path`` is where it stands in the build, ``cores`` carry current.
 
-    ``wound`` is what a reel leaves of its current.
+    ``wound`` is the share of its current that a reel leaves it; none where it is laid out.
     """
     count = constant(COUNT, float(cores), "conductors that carry current")
-    core = worked(cable_paths.usual_outside, own.section, _ONE, _usual(path))
-    usual = (
-        core if cores == 1 else worked(cable_paths.usual_outside, own.section, count, _usual(path))
-    )
+    core = worked(cable_paths.usual_core, own.section, _usual(path))
+    usual = core if cores == 1 else worked(cable_paths.usual_outside, core, count)
     outside = either(own.outside, usual, asking=1)
     resistivity = _thermal_resistivity(own, path)
     bare = worked(conductor.solid_diameter, own.section)
     through = worked(cable_paths.insulation_path, resistivity, bare, core)
     loaded, seen, shared, lies = _laid(own, count, outside)
     free = _typical(FRACTION, path, *_FREE[lies])
-    if wound is not None:
-        free = worked(cable_paths.share_on_a_reel, free, wound)
     return Wired(
         own.length,
         _per_length(own, path),
@@ -135,6 +151,7 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
         free,
         ambient,
         either(own.hottest, _usual_limit(own), asking=1),
+        wound,
     )
 
 
@@ -150,7 +167,7 @@ def _laid(own: Wire, cores: Value, outside: Value) -> tuple[Value, Value, list[V
         return loaded, bundle, between, "wall" if own.laid == "wall" else "bundle"
     row = load("duct_constants").row(_DUCT)
     constants = (
-        _from_table(
+        from_table(
             kind, "duct_constants", row, f"{row.cells[column]} {unit}", f"{letter} of a tube"
         )
         for kind, column, unit, letter in (
@@ -189,13 +206,13 @@ def _usual_limit(own: Wire) -> Value:
         return own.hottest
     row = load("insulation_limits").row(_INSULATION[own.insulation][0])
     text = f"{row.cells['hottest_C']} °C"
-    return _from_table(TEMPERATURE, "insulation_limits", row, text, f"limit of {own.insulation}")
+    return from_table(TEMPERATURE, "insulation_limits", row, text, f"limit of {own.insulation}")
 
 
 def _metal(own: Wire, quantity: str, kind: Kind) -> Value:
     row = load("conductor_metals").row(f"{own.metal} {quantity}")
     label = f"{quantity} of {own.metal}"
-    return _from_table(kind, "conductor_metals", row, row.cells["value"], label)
+    return from_table(kind, "conductor_metals", row, row.cells["value"], label)
 
 
 def _per_length(own: Wire, path: str) -> Value:
@@ -209,19 +226,7 @@ def _per_length(own: Wire, path: str) -> Value:
         return worked(conductor.resistance_per_length, resistivity, own.section, stranding)
     text = f"{row.cells['flexible_ohm_per_km']} Ω/km"
     label = f"resistance of {row.cells['size_mm2']} mm², flexible"
-    return _from_table(RESISTANCE_PER_LENGTH, "conductors_iec_60228", row, text, label)
-
-
-def _from_table(kind: Kind, table: str, row: Row, text: str, label: str) -> Value:
-    """Make a value of a cell; one from memory counts as typical."""
-    origin = Given(
-        f"tables.{table}.{next(iter(row.cells.values()))}",
-        label,
-        Origin.DATASHEET if row.limits else Origin.TYPICAL,
-        text,
-        detail=str(row.source),
-    )
-    return given(kind, read(text, kind).number, origin)
+    return from_table(RESISTANCE_PER_LENGTH, "conductors_iec_60228", row, text, label)
 
 
 @cache
@@ -235,3 +240,14 @@ def _sizes() -> tuple[tuple[float, Row], ...]:
 def _published(section: float | None) -> Row | None:
     near = [row for size, row in _sizes() if section and abs(section / size - 1) <= _SAME]
     return near[0] if near else None
+
+
+def reel_factor(layers: Value) -> Value:
+    """Share of its current that a reel leaves a cord, by the layers it lies in."""
+    if layers.number is None:
+        row = load("drum_factors").row("household reel, wound up")
+    else:
+        deepest = min(int(layers.number), _LAYERS)
+        row = load("drum_factors").row(f"cylindrical, {deepest} layer{'s' if deepest > 1 else ''}")
+    share = float(row.cells["factor"])
+    return from_table(FRACTION, "drum_factors", row, f"{share:.0%}", f"reel, {row.cells['drum']}")

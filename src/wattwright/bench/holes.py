@@ -43,7 +43,7 @@ def holes_sheet(build: Build, assessment: Assessment, taste: Taste) -> Sheet:
     found = {
         name: each
         for name, each in patterns_of(assessment).items()
-        if each.placed and each.fit is None
+        if each.placed and each.marked and each.fit is None
     }
     lines = [*_print(), *(line for name in found for line in _pattern(name, found[name], taste))]
     del build
@@ -98,13 +98,26 @@ def _pattern(name: str, found: PatternFound, taste: Taste) -> Iterator[Line]:
         "prick punch, centre punch",
         stop_if=stop,
     )
+    fits = [hole for hole, each in found.holes.items() if each.fit]
+    if fits:
+        yield Line(
+            f"{name}.fits",
+            f"Leave {', '.join(fits)} unmarked: what carries a fit is bored by its dimensions and "
+            "measured. No template and no centre punch locates it.",
+            words,
+            "none",
+        )
     yield Line(f"{name}.pilot", "Drill every hole with the pilot drill.", words, "drill of 3 mm")
     for first, second in _pairs(found):
         yield _distance(name, words, found, first, second)
-    for hole, each in found.holes.items():
+    for hole, each in found.marked.items():
         if each.drill.absent:
             continue
-        usual = f"; the usual hole is {shown(each.standard, taste)}" if each.standard.known else ""
+        usual = ""
+        if each.thread:
+            usual = f", then cut the thread {each.thread}"
+        elif each.standard.known:
+            usual = f"; the usual hole is {shown(each.standard, taste)}"
         size = shown(each.drill, taste) if each.drill.known else "size"
         yield Line(
             f"{name}.size.{hole}",
@@ -113,7 +126,7 @@ def _pattern(name: str, found: PatternFound, taste: Taste) -> Iterator[Line]:
             _CALIPERS,
             kind=LENGTH,
             expected=each.shown if each.shown.known else None,
-            limit=each.needed if each.needed.known else None,
+            limit=each.needed if each.needed.known and not each.thread else None,
             sense="at least",
             stop_if="the bolt does not go in by hand: find the hole that is off before the file",
         )
@@ -121,9 +134,11 @@ def _pattern(name: str, found: PatternFound, taste: Taste) -> Iterator[Line]:
 
 def _pairs(found: PatternFound) -> tuple[tuple[str, str], ...]:
     """List every pair of holes that was measured, once."""
-    order = list(found.holes)
+    order = list(found.marked)
     pairs = dict.fromkeys(
-        tuple(sorted(reading.holes, key=order.index)) for reading in found.readings
+        tuple(sorted(reading.holes, key=order.index))
+        for reading in found.readings
+        if found.marked.keys() >= {*reading.holes}
     )
     return tuple((first, second) for first, second in pairs)
 

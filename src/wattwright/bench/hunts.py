@@ -166,7 +166,10 @@ class _At:
         if "BOX" in address:
             box = f"outlet.{self.outlet}.box" if self.outlet else "[supply_box.NAME]"
             return f"not worked out: write {box}"
-        return f"not worked out: write [{address.partition('.')[0]}]"
+        area = address.partition(".")[0]
+        if any(each.startswith(f"{area}.") for each in self.assessment.by_address):
+            return "not worked out for this build"
+        return f"not worked out: write [{area}]"
 
     def filled(self, words: str, link: str = "") -> str:
         """Put numbers of this build into words, or what is usual."""

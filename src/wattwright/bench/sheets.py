@@ -7,6 +7,7 @@ from functools import partial
 from weakref import WeakKeyDictionary
 
 from wattwright.assessment import Assessment
+from wattwright.bench.charging_readings import readings_sheet
 from wattwright.bench.coupling import dial_sheet
 from wattwright.bench.first_drive import first_drive_sheet
 from wattwright.bench.half_shafts import angles_sheet, reassembly_sheet
@@ -40,6 +41,7 @@ SHEETS: dict[str, Make] = {
     "propshaft_angles": shaft_sheet,
     "propshaft_phasing": phasing_sheet,
     "first_drive": first_drive_sheet,
+    "charging_readings": readings_sheet,
     **{name: partial(hunt_sheet, name.removeprefix(PREFIX)) for name in OF_OUTLET},
 }
 

@@ -58,8 +58,9 @@ class Inlet(Record):
         Value,
         _ohms(
             "resistor from pilot to earth, always there",
-            f"{_UNPLUGGED}, plus on the pilot: what is shown less the diode's share, or read the "
-            "resistor's rings",
+            "12 V, fused at 1 A, through 1 kΩ into the pilot, nothing plugged in: ohms are 1 kΩ "
+            "times (U - 0.7 V) over (12 V - U), U between pilot and earth; few ohmmeters get "
+            "through the diode",
             "2740 Ω ± 3 %",
             "IEC 61851-1, annex A",
         ),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
+from wattwright.build.adaptor import Adaptor
 from wattwright.build.fields import Plain, Quantity, Record, Section
 from wattwright.build.fits import Fit
 from wattwright.build.hanging import Oil, Overhang
@@ -254,6 +255,7 @@ class Coupling(Record):
     fit: Annotated[dict[str, Fit], Section("spigots and dowels in their holes, by name")]
     end_float: Annotated[EndFloat, Section("end float, cold and warm")]
     faces: Annotated[Faces, Section("flywheel's face, where the clutch is kept")]
+    adaptor: Annotated[Adaptor, Section("the adaptor plate, for its drawing")]
     key: Annotated[Key, Section("the key, where one carries the torque")]
     spline: Annotated[Spline, Section("the splines, where these carry the torque")]
     flange: Annotated[Flange, Section("the bolted flange, where one carries the torque")]

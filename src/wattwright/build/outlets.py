@@ -61,7 +61,16 @@ class Earth(Record):
         ),
     ] = ""
     trips_at: Annotated[
-        Value, _rating("rated residual current", f"{_PLATE}, such as 30 mA or 0.03 A", "1 A")
+        Value,
+        Quantity(
+            CURRENT,
+            "rated residual current",
+            f"{_PLATE}, such as 30 mA or 0.03 A",
+            minutes=3,
+            allowed=("4 mA", "1 A"),
+            may_be_none=True,
+            decided=True,
+        ),
     ]
     shared: Annotated[
         Value,
@@ -182,6 +191,19 @@ class Outlet(Record):
     contact_warming: Annotated[Value, warming_of("the plug in this socket")]
     warmest: Annotated[Value, warmest("socket and wiring", "30 °C ± 5", "a warm day indoors")]
     earth: Annotated[Earth, Section("its earth and residual-current device")]
+    drop_most: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "share of the voltage that may be lost up to the charger",
+            "what you decide; 3 % is good, more than 5 % is heat in the wrong places",
+            minutes=1,
+            allowed=("0.5 %", "15 %"),
+            default="5 % ± 0",
+            basis="3 % to 5 % doubtful, common practice",
+            decided=True,
+        ),
+    ]
     cords: Annotated[
         str,
         Plain(

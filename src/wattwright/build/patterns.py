@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Annotated, Literal
 
+from wattwright.build.adaptor import depth_of
 from wattwright.build.fields import Plain, Quantity, Record, Section
 from wattwright.build.survey import BETWEEN
 from wattwright.build.typed import Field, labelled, lack
@@ -67,6 +68,17 @@ class Hole(Record):
             decided=True,
         ),
     ]
+    thread: Annotated[
+        str, Plain("thread to be cut in the new part", "as it is ordered: M10 × 1.5 - 6H")
+    ] = ""
+    fit: Annotated[
+        str,
+        Plain(
+            "fit that it carries",
+            "a name of [coupling.fit]: it is bored and measured, and left out of every template",
+        ),
+    ] = ""
+    depth: Annotated[Value, depth_of("the hole")]
 
 
 class Pattern(Record):

@@ -84,7 +84,17 @@ def parse_build(
     read before: what is typed alike in both is one and the same value, which is how ``assess``
     knows what did not change.
     """
-    source = migrated(read_text(raw, file), file, FORMAT)
+    return build_of(read_text(raw, file), file, read_file, like)
+
+
+def build_of(
+    text: Source,
+    file: str = FILE,
+    read_file: Beside | None = None,
+    like: Opened | None = None,
+) -> Opened:
+    """Read a build from a text that is split into its values already; else as ``parse_build``."""
+    source = migrated(text, file, FORMAT)
     reading = _Reading(source, file, read_file, like.leaves if like else {})
     _refuse_control(source.data, (), reading)
     prepared = reading.record(Build, source.data, ())

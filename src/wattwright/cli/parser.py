@@ -69,8 +69,9 @@ def parser() -> argparse.ArgumentParser:
         "(the unit on its mounts), mount_loads and survey (its readings) from the side, plan or "
         "rear, as in mounts@rear; or of a use, such as along@NAME: along (over its time), energy "
         "(where it goes), currents (by how long); pattern@NAME (a hole pattern with what was "
-        "measured); shaft_line@NAME (a propshaft to scale) and shaft_excitation (what its joints "
-        "shake)",
+        "measured); adaptor (the adaptor plate for the machinist); shaft_line@NAME (a propshaft "
+        "to scale) and shaft_excitation (what its joints shake); charging_chain@NAME (an outlet "
+        "link by link) and charging_power@NAME (a charge over its time)",
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from wattwright.descriptions.adaptor import AdaptorFound
 from wattwright.descriptions.clearance import ClearanceDescription
 from wattwright.descriptions.coupling import CouplingFound, RingFound
 from wattwright.descriptions.mount_loads import Loaded
@@ -144,5 +145,6 @@ class MountsDescription:
     loaded: Loaded
     half_shafts: Mapping[str, HalfShaftFound]
     coupling: CouplingFound
+    adaptor: AdaptorFound
     rings: Mapping[str, RingFound]
     propshafts: PropshaftsFound

@@ -13,9 +13,11 @@ class HoleFound:
     """A hole at its place on the sheet.
 
     ``place`` is the radius within which its centre is 95 % of the time, against the best fit of
-    all holes. ``diameter`` is the hole as it is, ``drill`` the one to be made of it in a new part,
-    ``shown`` what a template draws: the latter, or else the former. ``needed`` is what still
-    assembles, ``standard`` the usual clearance hole that is not smaller.
+    all holes. ``diameter`` is the hole as it is, or else the drill; ``as_is`` lacks where nobody
+    measured it. ``drill`` is the one to be made of it in a new part, ``shown`` what a template
+    draws: the latter, or else the former. ``needed`` is what still assembles, ``standard`` the
+    usual clearance hole that is not smaller. ``thread`` and ``depth`` are of the new part. ``fit``
+    names the fit that it carries: no template draws it.
     """
 
     label: str
@@ -23,11 +25,15 @@ class HoleFound:
     y: Value
     place: Value
     diameter: Value
+    as_is: Value
     drill: Value
     shown: Value
     bolt: Value
     needed: Value
     standard: Value
+    thread: str
+    depth: Value
+    fit: str
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -99,6 +105,11 @@ class PatternFound:
     circle: CircleFound | None = None
     fit: FitFound | None = None
     missing: tuple[tuple[str, str], ...] = field(default=())
+
+    @property
+    def marked(self) -> Mapping[str, HoleFound]:
+        """The holes that a template may mark: all but those that carry a fit."""
+        return {name: hole for name, hole in self.holes.items() if not hole.fit}
 
     @property
     def placed(self) -> bool:

@@ -3,7 +3,8 @@
 Some are of one use: ``along@market_run``; without a name they show the first. Those of the
 vehicle are of one ledger: ``plan@fitted``; without a name they show what is planned. Those of the
 mounts are seen from a side: ``mounts@rear``. That of a hole pattern is of one pattern:
-``pattern@plate``, that of a propshaft of one propshaft: ``shaft_line@main``.
+``pattern@plate``, that of a propshaft of one propshaft: ``shaft_line@main``,
+those of charging of one outlet: ``charging_chain@barn``.
 """
 
 from __future__ import annotations
@@ -12,6 +13,8 @@ from collections.abc import Callable, Iterable
 
 from wattwright.assessment import Assessment
 from wattwright.build.reader import Opened
+from wattwright.drawings.adaptor import adaptor
+from wattwright.drawings.charging import charging_chain, charging_power
 from wattwright.drawings.clearances import clearances
 from wattwright.drawings.drive import envelope, force
 from wattwright.drawings.half_shafts import shaft_angles, shaft_plunge
@@ -39,6 +42,7 @@ OF_LEDGER: dict[str, Make] = {"side": side, "plan": plan, "rear": rear}
 OF_SIDE: dict[str, Make] = {"mounts": mounts, "survey": survey, "mount_loads": mount_loads}
 OF_PATTERN: dict[str, Make] = {"pattern": pattern}
 OF_PROPSHAFT: dict[str, Make] = {"shaft_line": shaft_line}
+OF_OUTLET: dict[str, Make] = {"charging_chain": charging_chain, "charging_power": charging_power}
 OF_HALF_SHAFTS: dict[str, Make] = {"shaft_angles": shaft_angles, "shaft_plunge": shaft_plunge}
 DRAWINGS: dict[str, Make] = {
     "windows": windows,
@@ -48,22 +52,25 @@ DRAWINGS: dict[str, Make] = {
     "clearances": clearances,
     **OF_HALF_SHAFTS,
     "shaft_excitation": shaft_excitation,
+    "adaptor": adaptor,
     **OF_LEDGER,
     **OF_USE,
     **OF_SIDE,
     **OF_PATTERN,
     **OF_PROPSHAFT,
+    **OF_OUTLET,
 }
 
 # Where each belongs, for the pages of the areas; those of a use stand with it.
 OF_AREA: dict[str, tuple[str, ...]] = {
     "vehicle": ("side",),
     "pack": ("windows",),
+    "charging": ("charging_chain", "charging_power"),
     "drive": ("force", "envelope", "range"),
     "mounts": (
         *("mounts", "mounts@rear", "mounts@plan", "mount_loads", "mount_loads@rear"),
         *("survey@side", "survey", "shaft_angles", "shaft_plunge", "clearances", "pattern"),
-        *("shaft_line", "shaft_excitation"),
+        *("adaptor", "shaft_line", "shaft_excitation"),
     ),
 }
 
@@ -74,10 +81,12 @@ def of_area(area: str, opened: Opened) -> tuple[str, ...]:
     by_name: dict[str, Iterable[str]] = {
         **dict.fromkeys(OF_PATTERN, build.pattern),
         **dict.fromkeys(OF_PROPSHAFT, build.propshaft),
+        **dict.fromkeys(OF_OUTLET, build.outlet),
     }
     of_any: dict[str, object] = {
         **dict.fromkeys(OF_HALF_SHAFTS, build.half_shaft),
         "shaft_excitation": build.propshaft,
+        "adaptor": build.coupling.adaptor.begun,
     }
     names: list[str] = []
     for name in OF_AREA.get(area, ()):
@@ -97,7 +106,7 @@ def check_name(name: str) -> tuple[str, str]:
         chosen_ledger(about)
     elif about and kind in OF_SIDE:
         chosen_side(about)
-    elif about and kind not in (*OF_USE, *OF_PATTERN, *OF_PROPSHAFT):
+    elif about and kind not in (*OF_USE, *OF_PATTERN, *OF_PROPSHAFT, *OF_OUTLET):
         raise UsageError(f"{kind} is not of one use; only {', '.join(OF_USE)} are")
     return kind, about
 

@@ -17,6 +17,12 @@ START, EDIT, UNDO, REDO, RESTORE, OUTSIDE = "start", "edit", "undo", "redo", "re
 _STEPPED = {UNDO: "Taken back", REDO: "Made again", RESTORE: "Brought back"}
 PENDING, DONE, NOT_SAVED = "pending", "done", "not saved"
 
+# Every page asks these two; putting a statement together takes longer than asking it.
+_PENDING_ONE = select(revisions.c.number).where(revisions.c.state == PENDING).limit(1)
+_NEWEST_DONE = (
+    select(revisions).where(revisions.c.state == DONE).order_by(revisions.c.number.desc()).limit(1)
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Revision:
@@ -115,18 +121,17 @@ def settle(connection: Connection, digest: str) -> None:
 
 def last_done(connection: Connection) -> Revision | None:
     """Give the newest revision that reached the file."""
-    return _first(connection, _newest_done())
+    return _first(connection, _NEWEST_DONE)
 
 
 def any_pending(connection: Connection) -> bool:
     """Say whether the fate of a revision is open."""
-    query = select(revisions.c.number).where(revisions.c.state == PENDING).limit(1)
-    return connection.scalar(query) is not None
+    return connection.scalar(_PENDING_ONE) is not None
 
 
 def before(connection: Connection, number: int) -> Revision | None:
     """Give the revision that stood in the file before this one."""
-    return _first(connection, _newest_done().where(revisions.c.number < number))
+    return _first(connection, _NEWEST_DONE.where(revisions.c.number < number))
 
 
 def by_number(connection: Connection, number: int) -> Revision:
@@ -176,11 +181,6 @@ def stacks(rows: Iterable[tuple[int, str, int | None]]) -> tuple[list[int], list
             redoable.clear()
             undoable.extend([number] if kind != START else [])
     return undoable, redoable
-
-
-def _newest_done() -> Select[Any]:
-    done = select(revisions).where(revisions.c.state == DONE)
-    return done.order_by(revisions.c.number.desc()).limit(1)
 
 
 def _first(connection: Connection, query: Select[Any]) -> Revision | None:

@@ -4,6 +4,7 @@
     weight_book     what was weighed, taken out and put in, and what it comes to
     side plan rear  what stands where
     a sheet         a procedure of the bench, with blanks and initials; of a fault hunt SHEET@OUTLET
+    adaptor         the adaptor plate for the machinist
     template@NAME   the outline of a part at full size; template@check: bars to test a printer;
                     template@pattern.NAME: the holes of a pattern
 
@@ -54,15 +55,18 @@ _VIEWS = {
 }
 # Pages that speak of the vehicle alone.
 _OF_VEHICLE = (_WEIGHT_BOOK, "weigh_donor", "weigh_in")
-_DRAWN = (*OF_LEDGER, *OF_SIDE)
+_ADAPTOR = "adaptor"
+_DRAWN = (*OF_LEDGER, *OF_SIDE, _ADAPTOR)
 
 
 def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
     """List the pages that this build has, by name, with what each is."""
+    plate = opened.build.coupling.adaptor.begun
     return {
         _REGISTER: "findings register: every finding with its working",
         _WEIGHT_BOOK: "weight book: ledgers and what stands on the wheels",
         **_VIEWS,
+        **({_ADAPTOR: "adaptor plate for the machinist"} if plate else {}),
         **{name: _made(name, opened, assessment, "metric").title for name in SHEETS},
         f"{templates.TEMPLATE}@{templates.CHECK}": "bars to test a printer with",
         **{

@@ -41,9 +41,9 @@ _CLOSE = read("0.05 mm", LENGTH).number
 
 
 def patterns(assessment: Assessment) -> dict[str, PatternFound]:
-    """List the patterns that have a template: those whose holes all have their places."""
+    """List the patterns that have a template: all holes have places, some may be marked."""
     found = patterns_of(assessment)
-    return {name: pattern for name, pattern in found.items() if pattern.placed}
+    return {name: each for name, each in found.items() if each.placed and each.marked}
 
 
 def pattern_template(name: str, assessment: Assessment, taste: Taste) -> Template:
@@ -57,6 +57,11 @@ def pattern_template(name: str, assessment: Assessment, taste: Taste) -> Templat
         asks = "; ".join(sorted(f"{lack.path} ({lack.how})" for lack in lacks))
         raise UsageError(f"the pattern {name} has no template yet; measure {asks or 'its holes'}")
     words = found.label or name.replace("_", " ")
+    if not found.marked:
+        raise UsageError(
+            f"the pattern {name} has no template: every hole carries a fit, and no paper template "
+            "locates one; they are bored by dimensions: draw the adaptor plate"
+        )
     shapes = [*_drawn(found)]
     box = around(
         point
@@ -78,13 +83,13 @@ def _side(found: PatternFound) -> str:
 
 
 def _drawn(found: PatternFound) -> Iterator[Shape]:
-    places = [place(hole) for hole in found.holes.values()]
+    places = [place(hole) for hole in found.marked.values()]
     middle = (
         sum(x for x, _ in places) / len(places),
         sum(y for _, y in places) / len(places),
     )
     yield from _axis(found)
-    for name, hole in found.holes.items():
+    for name, hole in found.marked.items():
         at, radius = place(hole), millimetres(hole.shown.number or 0.0) / 2
         if hole.shown.known:
             yield Circle(HOLES, at, radius)
@@ -149,12 +154,16 @@ def _rows(words: str, found: PatternFound, taste: Taste) -> Iterator[tuple[str, 
     yield f"{mirrored}seen from the {_side(found)}; lay it on that face", _SMALL
     if found.suspects:
         yield f"DO NOT DRILL: {' or '.join(found.suspects)} does not agree", _NAME
-    widest = max(found.holes.values(), key=lambda hole: hole.place.number or 0.0)
+    fits = [name for name, hole in found.holes.items() if hole.fit]
+    if fits:
+        yield f"LEFT OUT: {', '.join(fits)}. What carries a fit is bored by its dimensions", _NAME
+        yield "and measured; no template and no centre punch locates it.", _NAME
+    widest = max(found.marked.values(), key=lambda hole: hole.place.number or 0.0)
     yield f"centres as measured within {shown(widest.place, taste)}, 95 %", _SMALL
     slots = found.fit.holes if found.fit else {}
     for name, met in slots.items():
         hole = found.holes[name]
-        if (met.slot.number or 0.0) > (hole.shown.number or 0.0):
+        if not hole.fit and (met.slot.number or 0.0) > (hole.shown.number or 0.0):
             yield f"hole {name}: slot {shown(met.slot, taste)} long", _SMALL
     yield "Hold a rule against both bars, then against these distances:", _SMALL
 
@@ -184,6 +193,8 @@ def _distances(found: PatternFound, taste: Taste) -> Iterator[str]:
     order = list(found.holes)
     for pair in pairs:
         first, second = sorted(pair, key=order.index)
+        if not {first, second} <= found.marked.keys():
+            continue
         one, two = found.holes[first], found.holes[second]
         apart = math.dist(
             (one.x.number or 0.0, one.y.number or 0.0), (two.x.number or 0.0, two.y.number or 0.0)

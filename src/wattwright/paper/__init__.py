@@ -86,12 +86,11 @@ class Box:
 
     def holds(self, other: Box) -> bool:
         """Tell whether ``other`` lies within it, to a micrometre."""
-        edge = self.grown(1e-3)
         return (
-            edge.left <= other.left
-            and edge.top <= other.top
-            and other.right <= edge.right
-            and other.bottom <= edge.bottom
+            self.left - 1e-3 <= other.left
+            and self.top - 1e-3 <= other.top
+            and other.right <= self.right + 1e-3
+            and other.bottom <= self.bottom + 1e-3
         )
 
     def meets(self, other: Box) -> bool:
@@ -105,7 +104,13 @@ class Box:
 
     def cut(self, start: Point, end: Point) -> tuple[Point, Point] | None:
         """Return the part of a straight line that lies within it (Liang and Barsky)."""
-        (x, y), (dx, dy) = start, (end[0] - start[0], end[1] - start[1])
+        (x, y), (to_x, to_y) = start, end
+        # Most lines lie wholly to one side.
+        if (x < self.left and to_x < self.left) or (x > self.right and to_x > self.right):
+            return None
+        if (y < self.top and to_y < self.top) or (y > self.bottom and to_y > self.bottom):
+            return None
+        dx, dy = to_x - x, to_y - y
         first, last = 0.0, 1.0
         for step, room in (
             (-dx, x - self.left),

@@ -96,10 +96,12 @@ def _most(
 
     # Where it is most crowded the first choice counts most.
     order = sorted(groups, key=lambda group: -near(group))
+    inside = {group: _inside(group[0], stacked, taken) for group in order}
+    fitting: Found = {group: each for group, each in inside.items() if each}
     squeezed = Counter[Group]()
     attempts: list[Found] = []
     for _ in range(_ATTEMPTS):
-        found = _Crowd(stacked, within, taken).placed(order)
+        found = _Crowd(stacked, within, taken).placed(order, fitting)
         attempts.append(found)
         over = [group for group in order if _lead(group, found) > _LONG]
         if not over:
@@ -145,10 +147,12 @@ class _Crowd:
     busy: list[Box] = field(default_factory=list)
     pointers: list[tuple[Point, Point]] = field(default_factory=list)
 
-    def placed(self, order: Sequence[Group]) -> Found:
-        """Find room for tags in this order; those left over have found none."""
-        inside = {group: _inside(group[0], self.stacked, self.taken) for group in order}
-        found: Found = {group: each for group, each in inside.items() if each}
+    def placed(self, order: Sequence[Group], fitting: Found) -> Found:
+        """Find room beside their things for tags, in this order, that do not fit into them.
+
+        Those left over have found none.
+        """
+        found = dict(fitting)
         self.busy += [*self.taken, *(space for _, space in found.values())]
         for group in order:
             if group not in found and (beside := self._beside(group)):

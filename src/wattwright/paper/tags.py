@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from wattwright.paper import MARGIN, NARROW, Box, Point, around
@@ -32,7 +33,7 @@ DOT = 0.75
 RING = 2.1
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Tagged:
     """Something at its place on the paper. A box of no size is a mark: its size is not known.
 
@@ -46,14 +47,14 @@ class Tagged:
     name: str
     look: Look = "outline"
 
-    @property
+    @cached_property
     def space(self) -> Box:
         """The space that its drawing takes."""
         if self.look == "faint":
             return around((self.box.middle,)).grown(RING)
         return self.box if self.is_box else around((self.box.middle,)).grown(DOT)
 
-    @property
+    @cached_property
     def is_box(self) -> bool:
         """True where it has both measures."""
         return self.box.width > 0.0 and self.box.height > 0.0

@@ -4,8 +4,8 @@
     bundle_path, bundle_diameter     through a bundle
     duct_path                        through the air in a duct
     whole_path                       from a conductor to the outside
-    usual_outside, duct_outside      diameters that nobody has measured
-    all_loaded, share_on_a_reel      conductors that heat each other; what a reel leaves
+    usual_core, usual_outside, duct_outside  diameters that nobody has measured
+    all_loaded                       conductors that heat each other
 
 Each is a thermal resistance for the heat of one metre, K·m/W. What passes the heat of several
 conductors counts as many times for each of them.
@@ -21,7 +21,6 @@ from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import (
     Count,
-    Fraction,
     Length,
     Ratio,
     Temperature,
@@ -58,9 +57,8 @@ ASKED = {
     "shared": ("paths that the heat of all goes through", "0.4 K·m/W; 0.9 K·m/W"),
     "loaded": ("loaded conductors in the outside", "3"),
     "area": ("area of one core", "1.5 mm²"),
+    "core": ("diameter of one insulated conductor", "3.3 mm"),
     "cores": ("cores in the cable", "3"),
-    "factor": ("share of its current that a reel leaves", "45 %"),
-    "free": ("share of the outside that gives heat", "100 %"),
     "thickness": ("how much thicker this cable is than usual", "1"),
 }
 
@@ -133,20 +131,27 @@ def whole_path(
 
 
 @formula("D", GEOMETRY_OF_CABLES)
-def usual_outside(area: WireSize, cores: Count, thickness: Ratio) -> Length:
-    """Usual outside diameter of a cable that nobody has measured.
+def usual_core(area: WireSize, thickness: Ratio) -> Length:
+    """Usual diameter of one insulated conductor that nobody has measured.
 
-    k·(c·(1.2·√(4A/π) + 1.6 mm) + 1.2 mm) with c = 1 for one core, and √n·1.25 for n of them, as
-    they lie round each other; one core has no sheath besides. ``area`` A of a core in m², ``cores``
-    n, ``thickness`` k what this cable is thicker or thinner by. Within a fifth of makers' lists up
-    to 120 mm².
+    k·(1.2·√(4A/π) + 1.6 mm): ``area`` A in m², ``thickness`` k what this one is thicker by. Within
+    a fifth of makers' lists up to 120 mm².
     """
-    if min(area, cores, thickness) <= 0:
-        raise FormulaError("area, cores and thickness must be above zero")
-    return thickness * (
-        (1.0 if cores < 2 else 1.25 * sqrt(cores)) * (1.2 * sqrt(4 * area / math.pi) + 1.6e-3)
-        + (0.0 if cores < 2 else 1.2e-3)
-    )
+    if min(area, thickness) <= 0:
+        raise FormulaError("area and thickness must be above zero")
+    return thickness * (1.2 * sqrt(4 * area / math.pi) + 1.6e-3)
+
+
+@formula("D", GEOMETRY_OF_CABLES)
+def usual_outside(core: Length, cores: Count) -> Length:
+    """Usual outside diameter of a cable of several cores that nobody has measured.
+
+    1.25·D_c·√n + 1.2 mm: ``core`` D_c in m of each of n ``cores``, two or more, and a sheath round
+    them. Within a fifth of makers' lists.
+    """
+    if core <= 0 or cores < 2:
+        raise FormulaError("a cable has two cores or more, of a diameter above zero")
+    return 1.25 * core * sqrt(cores) + 1.2e-3
 
 
 @formula("D", GEOMETRY_OF_CABLES)
@@ -162,13 +167,3 @@ def duct_outside(bundle: Length) -> Length:
 def all_loaded(cores: Count, cables: Count) -> Count:
     """Conductors that heat one outside: ``cores`` of each cable times the ``cables`` in it."""
     return cores * cables
-
-
-@formula("f", SERIES)
-def share_on_a_reel(free: Fraction, factor: Fraction) -> Fraction:
-    """Share of the outside of a cord that gives heat where it lies wound up.
-
-    f·k²: ``free`` f of the cord laid out, ``factor`` k the share of its current that the reel
-    leaves it, as heat goes with the square of the current.
-    """
-    return free * factor**2

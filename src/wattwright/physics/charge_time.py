@@ -1,6 +1,6 @@
 """How long a charge takes: constant power or current first, then the voltage that is not passed.
 
-    current   current_at_power, current_at_voltage
+    current   current_at_power, current_at_voltage, share_of_current
     way       charge_time, charge_energy, charge_reached
     mains     mains_power, mains_current, energy_from_wall
 
@@ -11,9 +11,9 @@ management give whatever is least of a current, a power, and what holds the high
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import sqrt
+from math import isclose, log, sqrt
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
@@ -31,9 +31,14 @@ from wattwright.kinds import (
 
 CIRCUIT = Source("Ohm's law, a voltage behind a resistance", "", "computed")
 BALANCE = Source("Balance of power", "", "computed")
-INTEGRAL = "integral over the charge by Simpson's rule, between the points of the curve"
+STAGES = (
+    "stretch by stretch, from each point of the curve to the next and to where another limit "
+    "takes over; the shares become the parts of the charge at the highest current and at the "
+    "power, the voltages those at rest that stand for these two and for the one at the highest "
+    "voltage"
+)
 
-# Steps of Simpson's rule between two points of the curve; even.
+# Steps of Simpson's rule in a stretch at constant power; even.
 _STEPS = 8
 
 ASKED = {
@@ -54,6 +59,7 @@ ASKED = {
     "phases": ("phases", "1"),
     "into_pack": ("energy into the pack", "18 kWh"),
     "efficiency": ("efficiency of the charger", "93 %"),
+    "share": ("share that the cold leaves", "100 %"),
     "beside": ("power taken beside the pack", "80 W"),
     "time": ("time it takes", "8 h"),
 }
@@ -79,7 +85,13 @@ def current_at_voltage(highest: Voltage, at_rest: Voltage, resistance: Resistanc
     return max(0.0, highest - at_rest) / resistance
 
 
-@formula("t", BALANCE, method=INTEGRAL)
+@formula("I", BALANCE)
+def share_of_current(current: Current, share: Fraction) -> Current:
+    """Charging current that the cold leaves: k·I, in A."""
+    return share * current
+
+
+@formula("t", BALANCE, method=STAGES)
 def charge_time(
     capacity: Charge,
     start: Fraction,
@@ -96,19 +108,18 @@ def charge_time(
     ∫ Q/I ds from ``start`` to ``wanted``, with ``capacity`` Q in C and the current I at a share s:
     the least of ``limit`` in A, what ``power`` in W makes, and what holds ``highest`` in V, over
     ``resistance`` in Ω from the voltage at rest, which goes straight between ``shares`` and
-    ``voltages``. Raises where the current falls to nothing before the charge is there.
+    ``voltages``. Raises where the current falls to nothing before the charge is there, and where
+    an end lies beyond the curve.
     """
-
-    def slowness(share: float) -> float:
-        current = _current(share, power, limit, highest, resistance, shares, voltages)
-        if current <= 0:
-            raise FormulaError("the voltage at rest reaches the highest one before that charge")
-        return capacity / current
-
-    return _integral(slowness, start, wanted, shares)
+    shares, voltages = _stages(start, wanted, power, limit, highest, resistance, shares, voltages)
+    return capacity * (
+        shares[0] / limit
+        + shares[1] * (voltages[1] + sqrt(voltages[1] ** 2 + 4 * resistance * power)) / (2 * power)
+        + (wanted - start - shares[0] - shares[1]) * resistance / (highest - voltages[2])
+    )
 
 
-@formula("E", BALANCE, method=INTEGRAL)
+@formula("E", BALANCE, method=STAGES)
 def charge_energy(
     capacity: Charge,
     start: Fraction,
@@ -122,17 +133,17 @@ def charge_energy(
 ) -> Energy:
     """Energy into the pack's terminals from one charge to another: ∫ Q·(U + R·I) ds.
 
-    Arguments as those of the time it takes.
+    Arguments, and what raises, as of the time it takes.
     """
+    shares, voltages = _stages(start, wanted, power, limit, highest, resistance, shares, voltages)
+    return capacity * (
+        shares[0] * (voltages[0] + resistance * limit)
+        + shares[1] * (voltages[1] + sqrt(voltages[1] ** 2 + 4 * resistance * power)) / 2
+        + (wanted - start - shares[0] - shares[1]) * highest
+    )
 
-    def volts(share: float) -> float:
-        current = _current(share, power, limit, highest, resistance, shares, voltages)
-        return capacity * (_at_rest(share, shares, voltages) + resistance * current)
 
-    return _integral(volts, start, wanted, shares)
-
-
-@formula("s", CIRCUIT, method="bisection of the current at the highest voltage")
+@formula("s", CIRCUIT, method="the first place of the curve, straight between its points")
 def charge_reached(
     ends_at: Current,
     highest: Voltage,
@@ -142,24 +153,19 @@ def charge_reached(
 ) -> Fraction:
     """Charge at which the current has fallen to where the charge ends.
 
-    The share at which the voltage at rest is U_h - R·I_e: ``ends_at`` I_e in A, ``highest`` U_h in
-    V, ``resistance`` R in Ω; ``shares`` and ``voltages`` of the curve at rest. Full where that lies
-    beyond the curve.
+    The first share at which the voltage at rest is U_h - R·I_e: ``ends_at`` I_e in A, ``highest``
+    U_h in V, ``resistance`` R in Ω; ``shares`` and ``voltages`` of the curve at rest. Its first
+    share where it begins above that, its last one where it ends below.
     """
     _check_curve(shares, voltages)
     wanted = highest - resistance * ends_at
-    if wanted <= voltages[0]:
-        return shares[0]
-    if wanted >= voltages[-1]:
-        return shares[-1]
-    low, high = shares[0], shares[-1]
-    for _ in range(60):
-        middle = (low + high) / 2
-        if _at_rest(middle, shares, voltages) < wanted:
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2
+    place = next((place for place, voltage in enumerate(voltages) if voltage >= wanted), None)
+    if place is None or place == 0:
+        return shares[0] if place == 0 else shares[-1]
+    shares, voltages = shares[place - 1 : place + 1], voltages[place - 1 : place + 1]
+    return shares[0] + (shares[1] - shares[0]) * (highest - resistance * ends_at - voltages[0]) / (
+        voltages[1] - voltages[0]
+    )
 
 
 @formula("P", BALANCE)
@@ -191,23 +197,6 @@ def energy_from_wall(into_pack: Energy, efficiency: Fraction, beside: Power, tim
     return (into_pack + beside * time) / efficiency
 
 
-def _current(
-    share: float,
-    power: float,
-    limit: float,
-    highest: float,
-    resistance: float,
-    shares: Sequence[float],
-    voltages: Sequence[float],
-) -> float:
-    at_rest = _at_rest(share, shares, voltages)
-    return min(
-        limit,
-        current_at_power(power, at_rest, resistance),
-        current_at_voltage(highest, at_rest, resistance),
-    )
-
-
 def _check_curve(shares: Sequence[float], voltages: Sequence[float]) -> None:
     rising = all(one < other for one, other in pairwise(shares))
     if len(shares) < 2 or len(shares) != len(voltages) or not rising:
@@ -221,19 +210,98 @@ def _at_rest(share: float, shares: Sequence[float], voltages: Sequence[float]) -
     return voltages[place - 1] + part * (voltages[place] - voltages[place - 1])
 
 
-def _integral(
-    of: Callable[[float], float], start: float, end: float, shares: Sequence[float]
-) -> float:
-    """Add up between the points of the curve, each stretch by Simpson's rule.
+def _edges(
+    start: float,
+    end: float,
+    bends: Sequence[float],
+    shares: Sequence[float],
+    voltages: Sequence[float],
+) -> list[float]:
+    """Ends of the stretches between which neither the curve nor what limits the current changes.
 
-    Raises where either end lies beyond the curve.
+    ``bends`` are the voltages at rest at which one limit hands over to another.
     """
+    _check_curve(shares, voltages)
     if not shares[0] <= start <= end <= shares[-1]:
         raise FormulaError("the charge grows from start to end, both on the curve")
-    edges = [start, *(share for share in shares if start < share < end), end]
-    total = 0.0
-    for low, high in pairwise(edges):
-        step = (high - low) / _STEPS
-        inner = ((4 if count % 2 else 2) * of(low + count * step) for count in range(1, _STEPS))
-        total += step / 3 * (of(low) + sum(inner) + of(high))
-    return total
+    crossings = (share for at in bends for share in _crossings(at, shares, voltages))
+    inner = sorted({*shares, *crossings})
+    return [start, *(share for share in inner if start < share < end), end]
+
+
+def _crossings(
+    voltage: float, shares: Sequence[float], voltages: Sequence[float]
+) -> Iterator[float]:
+    """Shares at which the curve passes a voltage between two of its points."""
+    points = zip(shares, voltages, strict=True)
+    for (share, below), (next_share, above) in pairwise(points):
+        if (below - voltage) * (above - voltage) < 0:
+            yield share + (next_share - share) * (voltage - below) / (above - below)
+
+
+def _stages(
+    start: float,
+    end: float,
+    power: float,
+    limit: float,
+    highest: float,
+    resistance: float,
+    shares: Sequence[float],
+    voltages: Sequence[float],
+) -> tuple[list[float], list[float]]:
+    """Part the charge among what limits it, and find the voltage at rest that stands for each.
+
+    At the highest current the mean one; at the power the one whose terminals are the mean; at the
+    highest voltage the one whose current takes as long.
+    """
+    if min(power, limit, highest, resistance) <= 0:
+        raise FormulaError("power, current, voltage and resistance must be above zero")
+    bends = (
+        power / limit - resistance * limit,
+        highest - resistance * limit,
+        highest - resistance * power / highest,
+    )
+    at_limit = at_power = at_highest = 0.0
+    volts = terminals = slowness = 0.0
+    for low, high in pairwise(_edges(start, end, bends, shares, voltages)):
+        part = high - low
+        first, last = (_at_rest(share, shares, voltages) for share in (low, high))
+        middle = (first + last) / 2
+        if max(first, last) >= highest:
+            raise FormulaError("the voltage at rest reaches the highest one before that charge")
+        currents = (
+            limit,
+            current_at_power(power, middle, resistance),
+            current_at_voltage(highest, middle, resistance),
+        )
+        if min(currents) == limit:
+            at_limit += part
+            volts += part * middle
+        elif min(currents) == currents[1]:
+            at_power += part
+            terminals += part * _mean_terminal(first, last, power, resistance)
+        else:
+            at_highest += part
+            slowness += part / _logarithmic_mean(highest - first, highest - last)
+    terminal = terminals / at_power if at_power else highest
+    return [at_limit, at_power], [
+        volts / at_limit if at_limit else 0.0,
+        terminal - resistance * power / terminal,
+        highest - at_highest / slowness if at_highest else 0.0,
+    ]
+
+
+def _mean_terminal(first: float, last: float, power: float, resistance: float) -> float:
+    """Mean voltage of the terminals at a power, by Simpson's rule between two voltages at rest."""
+
+    def terminal(at_rest: float) -> float:
+        return (at_rest + sqrt(at_rest**2 + 4 * resistance * power)) / 2
+
+    step = (last - first) / _STEPS
+    inner = ((4 if count % 2 else 2) * terminal(first + count * step) for count in range(1, _STEPS))
+    return (terminal(first) + sum(inner) + terminal(last)) / (3 * _STEPS)
+
+
+def _logarithmic_mean(one: float, other: float) -> float:
+    """Mean of a current that falls by an exponential from one to the other."""
+    return one if isclose(one, other, rel_tol=1e-7) else (one - other) / log(one / other)

@@ -2,7 +2,7 @@
 
     size        gauge_diameter, gauge_area, strands_area, solid_diameter
     resistance  resistance_of_length, resistance_per_length, when_warm, from_reading, of_loop,
-                in_parallel
+                in_series, in_parallel
     lost        voltage_lost, share_lost, power_lost, length_for_loss
     mass        mass_per_length, covered_mass_per_length
 
@@ -187,6 +187,12 @@ def of_loop(per_length: ResistancePerLength, length: Length, ways: Count) -> Res
     comes back by a like conductor, 1 where it comes back through something else.
     """
     return ways * per_length * length
+
+
+@formula("R", OHM)
+def in_series(each: Sequence[Resistance]) -> Resistance:
+    """Resistance of things one behind the other: their sum, ``each`` R in Ω."""
+    return sum(each)
 
 
 @formula("R", OHM)

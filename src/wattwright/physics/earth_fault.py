@@ -16,8 +16,10 @@ from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import Current, Ratio, Resistance, Voltage
 
-LOOP = Source("IEC 60364-4-41, automatic disconnection: Z_s·I_a ≤ U_0", "", "memory")
-TT = Source("IEC 60364-4-41, TT systems: R_A·I_Δn ≤ 50 V", "", "memory")
+LOOP = Source(
+    "IEC 60364-4-41", "automatic disconnection, Z_s·I_a ≤ U_0, as published guides cite it"
+)
+TT = Source("IEC 60364-4-41", "TT systems, R_A·I_Δn ≤ 50 V, as published guides cite it")
 SUM = Source("Sum of currents", "", "computed")
 HALVES = Source("Two equal capacitors from line and neutral to the case", "", "computed")
 
@@ -34,13 +36,23 @@ ASKED = {
 
 @formula("I_a", LOOP)
 def magnetic_trip(rating: Current, multiple: Ratio) -> Current:
-    """Current at which a breaker opens at once: its ``rating`` in A times the ``multiple``."""
+    """Current at which a breaker opens at once: its ``rating`` in A times the ``multiple``.
+
+    Of a curve the larger end of its band counts: B 5, C 10, D 20. Raises where either is not
+    above zero.
+    """
+    if min(rating, multiple) <= 0:
+        raise FormulaError("rating and multiple must be above zero")
     return rating * multiple
 
 
 @formula("I_k", LOOP)
 def loop_current(voltage: Voltage, loop: Resistance) -> Current:
-    """Current of a fault from line to earth: U_0/Z_s, in V and Ω."""
+    """Current of a fault from line to earth: U_0/Z_s, in V and Ω.
+
+    Where a code reckons with a weak supply, ``voltage`` U_0 is its share of the nominal one, such
+    as 95 %. ``loop`` Z_s at or below zero raises.
+    """
     if loop <= 0:
         raise FormulaError("the impedance of the loop must be above zero")
     return voltage / loop
@@ -48,7 +60,12 @@ def loop_current(voltage: Voltage, loop: Resistance) -> Current:
 
 @formula("U_T", TT)
 def touch_voltage(rod: Resistance, trips_at: Current) -> Voltage:
-    """Voltage that a case may have before the residual-current device opens: R_A·I_Δn."""
+    """Voltage that a case may have before the residual-current device opens: R_A·I_Δn.
+
+    ``rod`` R_A in Ω, ``trips_at`` I_Δn in A. Raises where either is below zero.
+    """
+    if min(rod, trips_at) < 0:
+        raise FormulaError("neither resistance nor current is below zero")
     return rod * trips_at
 
 

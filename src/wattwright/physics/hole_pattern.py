@@ -2,6 +2,7 @@
 
     between_edges, over_edges        distance of centres from calipers at edges
     turned_x, turned_y, mirrored     a place on the sheet from one in the frame of the holes
+    shifted                          a place from another origin
     widest_explained, standardised   what bands explain of a residual, and the residual in them
     place_radius, band_of_distance   radius within which a centre is; band of a reading of edges
     still_assembles, play            hole a bolt still goes through; offset two holes allow
@@ -44,6 +45,8 @@ ASKED = {
     "first": ("diameter of the first hole", "10.5 mm"),
     "second": ("diameter of the second hole", "10.5 mm"),
     "mirrored.across": ("place across the axis", "82.2 mm"),
+    "place": ("place from the first origin", "82.2 mm"),
+    "origin": ("place of that origin", "-60 mm"),
     "x": ("place along the axis", "252.9 mm"),
     "y": ("place across the axis", "82.2 mm"),
     "turn": ("angle by which the axis is turned", "30°"),
@@ -100,6 +103,12 @@ def turned_y(x: Position, y: Position, turn: Angle) -> Position:
 def mirrored(across: Position) -> Position:
     """Place across the axis of a hole seen from the other side."""
     return -across
+
+
+@formula("x", GEOMETRY)
+def shifted(place: Position, origin: Position) -> Position:
+    """Place along an axis from another origin: the place from the first, and where that lies."""
+    return place + origin
 
 
 def _explained_gradient(

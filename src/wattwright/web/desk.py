@@ -15,7 +15,7 @@ from pathlib import Path
 
 from wattwright.assessment import Assessment, Change, compare
 from wattwright.build.edits import Edit, splice
-from wattwright.build.reader import FILE, Opened, parse_build
+from wattwright.build.reader import FILE, Opened, build_of
 from wattwright.build.sampled_files import beside
 from wattwright.build.text import Path as Leaf
 from wattwright.build.text import Source, read_text
@@ -112,15 +112,15 @@ class Desk:
         source: Source | None = None
         try:
             source = read_text(raw)
-            opened = self._parsed(raw)
+            opened = self._built(source)
         except BuildError as error:
             return View(revision, text, source, None, error.problems)
         return View(revision, text, source, opened, (), self._known)
 
-    def _parsed(self, raw: bytes) -> Opened:
-        """Read a text like the last one that could be read: only what differs is read anew."""
+    def _built(self, source: Source) -> Opened:
+        """Read a build like the last one that could be read: only what differs is read anew."""
         last = next((x.opened for x in reversed([*self._views.values()]) if x.opened), None)
-        return parse_build(raw, FILE, beside(self.home), last)
+        return build_of(source, FILE, beside(self.home), last)
 
     def _known(self) -> Assessment | None:
         """Say what was said last of any revision; nothing where nothing is worked out yet."""
@@ -171,7 +171,7 @@ class Desk:
         with self._lock:
             opened: Opened | None
             try:
-                opened = self._parsed(text.encode("utf-8"))
+                opened = self._built(read_text(text.encode("utf-8")))
             except BuildError as error:
                 # What was wrong before and still is must not keep anybody from mending the rest.
                 known = {(each.path, each.what) for each in now.problems}

@@ -6,9 +6,10 @@ which have pages of their own. Nothing here knows HTML.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from wattwright.assessment import shown
@@ -209,15 +210,22 @@ def entry_at(written: Written, path: Path) -> Entry | None:
     """Find the declaration of a field, among those of the kind of part that stands there."""
     kind = written.raw((*path[:2], "kind")) if path[0] == "part" else None
     found = None
-    for entry in entries():
-        pattern = entry.path.split(".")
-        fits = len(pattern) == len(path) and all(
-            want in (piece, NAMED) for want, piece in zip(pattern, path, strict=True)
-        )
+    for pattern, entry in _patterns().get(len(path), ()):
+        fits = all(want in (piece, NAMED) for want, piece in zip(pattern, path, strict=True))
         if fits and (not entry.kinds or kind in entry.kinds):
             return entry
         if fits:
             found = entry
+    return found
+
+
+@cache
+def _patterns() -> Mapping[int, Sequence[tuple[Path, Entry]]]:
+    """Every declared field with the pieces of its path, by how many they are."""
+    found: dict[int, list[tuple[Path, Entry]]] = {}
+    for entry in entries():
+        pattern = tuple(entry.path.split("."))
+        found.setdefault(len(pattern), []).append((pattern, entry))
     return found
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wattwright.areas.mounts import (
+    adaptor_checks,
     checks,
     clearance_checks,
     coupling_checks,
@@ -15,6 +16,7 @@ from wattwright.areas.mounts import (
     propshaft_checks,
     ring_checks,
 )
+from wattwright.areas.mounts.adaptor import describe_adaptor, judge_adaptor
 from wattwright.areas.mounts.bodies import BodyRecords, body_records
 from wattwright.areas.mounts.clearance import describe_clearance, judge_clearance
 from wattwright.areas.mounts.coupling import describe_coupling, judge_coupling
@@ -55,6 +57,7 @@ _SAID = (
     clearance_checks,
     pattern_checks,
     coupling_checks,
+    adaptor_checks,
     ring_checks,
 )
 
@@ -114,24 +117,26 @@ class Mounts:
         """True where anything has been written of what this area is about."""
         named = (
             *(own.survey.point, own.mounts.mount, own.half_shaft, own.propshaft),
-            *(own.ring, own.pattern, own.bodies.body),
+            *(own.ring, own.pattern, own.bodies.body, own.coupling.adaptor.begun),
+            own.coupling.turning != Turning(),
         )
         written = (own.survey, own.mounts, own.coupling, own.bodies.clearance)
-        turning = own.coupling.turning != Turning()
-        return turning or any(named) or any(map(said, written))
+        return any(named) or any(map(said, written))
 
     def describe(self, own: Own, seen: Descriptions) -> MountsDescription:
         """Work out where everything is."""
         found = surveyed(own.survey)
         hangs, drive = posed(own.mounts, found), driven(seen)
+        patterns, coupling = describe_patterns(own.pattern), describe_coupling(own.coupling)
         return MountsDescription(
             found,
             hangs,
             describe_clearance(own.bodies),
-            describe_patterns(own.pattern),
+            patterns,
             loaded(own.mounts, own.unit, hangs, drive, own.rules),
             describe_half_shafts(own.half_shaft, own.mounts, found),
-            describe_coupling(own.coupling),
+            coupling,
+            describe_adaptor(own.coupling, coupling.fits, patterns),
             describe_rings(own.ring),
             describe_propshafts(own.propshaft, own.top_speed, drive),
         )
@@ -148,6 +153,7 @@ class Mounts:
         yield from judge_half_shafts(found.half_shafts)
         yield from judge_propshafts(own.propshaft, found.propshafts, drive.felt)
         yield from judge_coupling(own.coupling, found.coupling, drive.links, own.reverse)
+        yield from judge_adaptor(own.coupling, found.adaptor)
         yield from judge_rings(own.ring, found.rings)
         yield from judge_clearance(found.clearance)
         yield from judge_patterns(found.patterns)

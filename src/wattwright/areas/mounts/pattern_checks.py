@@ -21,7 +21,8 @@ HOLE = Check(
     "mounts.pattern_hole",
     "hole against what still assembles",
     "Diameter to be drilled by a pattern, against the smallest that the bolt still goes through "
-    "when the measured place and the drilled one are both off.",
+    "when the measured place and the drilled one are both off. Where the new part gets the thread, "
+    "it is the hole in the other part that counts.",
     "bolt, and twice what the place may be off as measured and as drilled",
     LENGTH,
     Source("ASME Y14.5, fixed fasteners: H = F + T1 + T2", "", "computed"),

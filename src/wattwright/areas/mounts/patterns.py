@@ -246,11 +246,15 @@ def _hole(pattern: Pattern, name: str, x: Value, y: Value, within: Value) -> Hol
         y,
         within,
         either(own.diameter, own.drill),
+        own.diameter,
         own.drill,
         either(own.drill, own.diameter, asking=1),
         own.bolt,
         needed,
         _standard(own.bolt, needed),
+        own.thread,
+        own.depth,
+        own.fit,
     )
 
 
@@ -342,9 +346,12 @@ def judge_patterns(patterns: Mapping[str, PatternFound]) -> Iterator[Finding | F
             yield checks.X.of(hole.x, about)
             yield checks.Y.of(hole.y, about)
             yield checks.PLACE.of(hole.place, about)
-            if pattern.fit is None:
-                # A part that is laid on another is drilled already, and its offsets are known.
-                yield checks.HOLE.at_least(hole.drill, hole.needed, about)
+            if pattern.fit is None and not hole.fit:
+                # A part that is laid on another is drilled already, and its offsets are known; what
+                # carries a fit is bored to it.
+                # A thread in the new part holds the bolt: the other part's hole has to take it.
+                clears = hole.as_is if hole.thread else hole.drill
+                yield checks.HOLE.at_least(clears, hole.needed, about)
             yield checks.NEEDED.of(hole.needed, about)
             yield checks.STANDARD_HOLE.of(hole.standard, about)
         if pattern.circle is not None:
