@@ -30,7 +30,7 @@ PLACES: tuple[str, ...] = get_args(Place)
 DANGERS: tuple[str, ...] = get_args(Danger)
 SENSES: tuple[str, ...] = get_args(Sense)
 DANGER_WORDS: Mapping[str, str] = {
-    "none": "no high voltage, nothing plugged in",
+    "none": "as on any day: nothing is opened, nothing live within reach",
     "not touched": "mains or high voltage is there and is not touched",
     "licensed": "live: licensed person only",
 }
