@@ -80,6 +80,15 @@ class Warming:
         path = self._path(start)
         return sum(path.time(low, high) for low, high in path.steps(end))
 
+    def time_within(self, start: float, end: float, longest: float) -> float:
+        """Time from one temperature up to another, in s, or ``longest`` where it takes more."""
+        if self.kept(start) <= 0:
+            return longest
+        steady = self.steady()
+        if steady is not None and steady - _NEAR <= end:
+            return longest
+        return min(longest, self.time_between(start, end))
+
     def points_between(self, start: float, end: float) -> tuple[list[float], list[float]]:
         """Rises, in K, whose heat kept, in W/m, makes the time between two temperatures.
 

@@ -10,9 +10,13 @@ from dataclasses import dataclass
 from functools import cache
 
 from wattwright.build.conductors import Wire
+from wattwright.cable_over_time import Warming
+from wattwright.cylinder_in_air import CableInAir
 from wattwright.kinds import (
     COUNT,
     FRACTION,
+    HEAT_CAPACITY_BY_VOLUME,
+    HEAT_PER_LENGTH,
     RATIO,
     RESISTANCE_PER_LENGTH,
     RESISTIVITY,
@@ -23,7 +27,7 @@ from wattwright.kinds import (
     WIRE_SIZE,
     Kind,
 )
-from wattwright.physics import cable_heat, cable_paths, conductor
+from wattwright.physics import cable_heat, cable_paths, cable_warming, conductor
 from wattwright.tables import Row, load
 from wattwright.units import read
 from wattwright.values import Given, Origin, Value, constant, either, given, worked
@@ -38,6 +42,7 @@ _INSULATION = {
 }
 _EMISSIVITY = constant(FRACTION, 0.9, "plastic and rubber of any colour")
 _GUESS = constant(TEMPERATURE, read("50 °C", TEMPERATURE).number, "a guess to begin with")
+_GUESSED_HEAT = constant(HEAT_PER_LENGTH, 1.0, "a guess to begin with")
 _ONE = constant(COUNT, 1.0, "one core")
 _IN_A_BUNDLE = constant(
     THERMAL_RESISTIVITY,
@@ -66,7 +71,8 @@ class Wired:
     """A run of cable, ready to carry a current.
 
     ``per_length`` and ``coefficient`` are of one conductor, ``inner`` the path of its heat to the
-    outside whose diameter is ``outside``; ``loaded`` conductors heat it.
+    outside whose diameter is ``outside``; ``loaded`` conductors heat it. ``capacity`` is the heat
+    that one conductor keeps, its insulation left out for the safe side.
     """
 
     length: Value
@@ -78,6 +84,7 @@ class Wired:
     free: Value
     ambient: Value
     limit: Value
+    capacity: Value
 
     def allows(self) -> Value:
         """Current that it carries for hours without passing what its insulation bears."""
@@ -91,6 +98,29 @@ class Wired:
         """Resistance out and back at a temperature."""
         warm = worked(conductor.when_warm, self.per_length, self.coefficient, temperature)
         return worked(conductor.of_loop, warm, self.length, _TWO)
+
+    def warm_after(self, current: Value, time: Value, start: Value) -> Value:
+        """Temperature of its conductors a time after a current began."""
+        given_heat = (start, self.capacity, *self._heat[:-1], _GUESSED_HEAT)
+        return worked(cable_warming.temperature_after, current, time, *given_heat)
+
+    def lasting(self, current: Value, limit: Value, start: Value) -> Value:
+        """Time in which a current brings its conductors to a temperature, six hours at most."""
+        given_heat = (start, self.capacity, *self._heat[:-1], _GUESSED_HEAT)
+        return worked(cable_warming.lasting, current, limit, *given_heat)
+
+    def warming(self, current: float) -> Warming:
+        """Itself at a current in A, in plain numbers, to search in; all of them are known."""
+        heat, coefficient, *air = (value.number or 0.0 for value in self._heat[:-1])
+        inner, loaded, diameter, emissivity, free, ambient = air
+        cable = CableInAir(diameter, emissivity, free, ambient, inner, loaded)
+        capacity = self.capacity.number or 0.0
+        return Warming(cable, current**2 * heat, coefficient, cable_heat.REFERENCE, capacity)
+
+    @property
+    def known(self) -> bool:
+        """True where nothing is missing of what warms it."""
+        return all(value.known for value in (*self._heat, self.capacity, self.limit))
 
     @property
     def _heat(self) -> tuple[Value, ...]:
@@ -135,6 +165,18 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
         free,
         ambient,
         either(own.hottest, _usual_limit(own), asking=1),
+        worked(
+            cable_warming.conductor_capacity,
+            own.section,
+            _metal(own, "heat capacity", HEAT_CAPACITY_BY_VOLUME),
+        ),
+    )
+
+
+def outside_of(own: Wire, path: str) -> Value:
+    """Outside diameter of a cable of one core: as measured, else what is usual for its size."""
+    return either(
+        own.outside, worked(cable_paths.usual_outside, own.section, _ONE, _usual(path)), asking=1
     )
 
 
