@@ -51,6 +51,8 @@ _IN_A_BUNDLE = constant(
 )
 _TWO = constant(COUNT, 2.0, "out and back")
 _DUCT = "plastic"
+# From so many seconds on the insulation gets warm with the metal, in the thickest cable too.
+IN_MINUTES = 60.0
 # Share of the outside that gives heat, and how far that may be off. Of two and three that touch
 # by IEC 60287-2-1; of a cable in a lagged wall by the ratings of IEC 60364-5-52 for it, which are
 # three quarters of those for one on the wall.
@@ -72,7 +74,8 @@ class Wired:
 
     ``per_length`` and ``coefficient`` are of one conductor, ``inner`` the path of its heat to the
     outside whose diameter is ``outside``; ``loaded`` conductors heat it. ``capacity`` is the heat
-    that one conductor keeps, its insulation left out for the safe side.
+    that one conductor keeps, its insulation left out for the safe side; ``capacity_in_minutes``
+    counts what of the insulation gets warm with it within minutes.
     """
 
     length: Value
@@ -85,6 +88,7 @@ class Wired:
     ambient: Value
     limit: Value
     capacity: Value
+    capacity_in_minutes: Value
 
     def allows(self) -> Value:
         """Current that it carries for hours without passing what its insulation bears."""
@@ -101,26 +105,23 @@ class Wired:
 
     def warm_after(self, current: Value, time: Value, start: Value) -> Value:
         """Temperature of its conductors a time after a current began."""
-        given_heat = (start, self.capacity, *self._heat[:-1], _GUESSED_HEAT)
-        return worked(cable_warming.temperature_after, current, time, *given_heat)
+        short = (time.number or 0.0) < IN_MINUTES
+        keeps = self.capacity if short else self.capacity_in_minutes
+        return worked(cable_warming.temperature_after, current, time, start, keeps, *self._heat[:-1], _GUESSED_HEAT)
 
-    def lasting(self, current: Value, limit: Value, start: Value) -> Value:
-        """Time in which a current brings its conductors to a temperature, six hours at most."""
-        given_heat = (start, self.capacity, *self._heat[:-1], _GUESSED_HEAT)
-        return worked(cable_warming.lasting, current, limit, *given_heat)
-
-    def warming(self, current: float) -> Warming:
-        """Itself at a current in A, in plain numbers, to search in; all of them are known."""
+    def warming(self, current: float, keeps: Value) -> Warming:
+        """Itself at a current in A, in plain numbers, to search in; all it needs is known."""
         heat, coefficient, *air = (value.number or 0.0 for value in self._heat[:-1])
         inner, loaded, diameter, emissivity, free, ambient = air
         cable = CableInAir(diameter, emissivity, free, ambient, inner, loaded)
-        capacity = self.capacity.number or 0.0
-        return Warming(cable, current**2 * heat, coefficient, cable_heat.REFERENCE, capacity)
+        made = current**2 * heat
+        return Warming(cable, made, coefficient, cable_heat.REFERENCE, keeps.number or 0.0)
 
     @property
     def known(self) -> bool:
         """True where nothing is missing of what warms it."""
-        return all(value.known for value in (*self._heat, self.capacity, self.limit))
+        kept = (self.capacity, self.capacity_in_minutes, self.limit)
+        return all(value.known for value in (*self._heat, *kept))
 
     @property
     def _heat(self) -> tuple[Value, ...]:
@@ -143,11 +144,11 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
     ``wound`` is what a reel leaves of its current.
     """
     count = constant(COUNT, float(cores), "conductors that carry current")
-    core = worked(cable_paths.usual_outside, own.section, _ONE, _usual(path))
-    usual = (
-        core if cores == 1 else worked(cable_paths.usual_outside, own.section, count, _usual(path))
-    )
-    outside = either(own.outside, usual, asking=1)
+    core = outside = outside_of(own, path)
+    if cores > 1:
+        core = worked(cable_paths.usual_outside, own.section, _ONE, _usual(path))
+        usual = worked(cable_paths.usual_outside, own.section, count, _usual(path))
+        outside = either(own.outside, usual, asking=1)
     resistivity = _thermal_resistivity(own, path)
     bare = worked(conductor.solid_diameter, own.section)
     through = worked(cable_paths.insulation_path, resistivity, bare, core)
@@ -155,6 +156,10 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
     free = _typical(FRACTION, path, *_FREE[lies])
     if wound is not None:
         free = worked(cable_paths.share_on_a_reel, free, wound)
+    by_volume = _metal(own, "heat capacity", HEAT_CAPACITY_BY_VOLUME)
+    metal = worked(cable_warming.conductor_capacity, own.section, by_volume)
+    insulated = worked(cable_warming.insulation_capacity, bare, core, _keeps(own, path))
+    share = worked(cable_warming.insulation_share, bare, core)
     return Wired(
         own.length,
         _per_length(own, path),
@@ -165,11 +170,8 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
         free,
         ambient,
         either(own.hottest, _usual_limit(own), asking=1),
-        worked(
-            cable_warming.conductor_capacity,
-            own.section,
-            _metal(own, "heat capacity", HEAT_CAPACITY_BY_VOLUME),
-        ),
+        metal,
+        worked(cable_warming.capacity, metal, insulated, share),
     )
 
 
@@ -223,6 +225,15 @@ def _thermal_resistivity(own: Wire, path: str) -> Value:
     name = f"thermal resistivity of {material}"
     text = f"{row.cells['thermal_resistivity_K_m_per_W']} K·m/W"
     return _typical(THERMAL_RESISTIVITY, f"{path}.insulation", text, "1 K·m/W", name)
+
+
+def _keeps(own: Wire, path: str) -> Value:
+    """Heat that its insulation keeps, by volume."""
+    material = _INSULATION.get(own.insulation, _INSULATION["pvc"])[1]
+    row = load("insulation_heat").row(material)
+    text = f"{row.cells['heat_capacity_MJ_per_K_m3']} MJ/(K·m³)"
+    name = f"heat capacity of {material}"
+    return _typical(HEAT_CAPACITY_BY_VOLUME, f"{path}.insulation", text, "0.3 MJ/(K·m³)", name)
 
 
 def _usual_limit(own: Wire) -> Value:

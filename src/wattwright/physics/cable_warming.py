@@ -4,6 +4,7 @@
     kept        conductor_capacity, insulation_capacity, insulation_share, capacity
     straight    time_constant, warmed, time_to_warm
     in air      time_over_points, settled_temperature, temperature_after, lasting
+                current_for_time
 
 The conductor and a share of its insulation keep heat at one temperature, the conductor's. With the
 conductor alone for the capacity the result is on the safe side at any time, and for a second or
@@ -16,7 +17,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from math import exp, log
+from math import exp, log, sqrt
 
 from wattwright.cable_over_time import Warming
 from wattwright.cylinder_in_air import CableInAir
@@ -88,6 +89,11 @@ ASKED = {
     "lasting.kept": ("heat kept on average, a guess", "35 W/m"),
     "lasting.limit": ("temperature that it may come to", "140 °C"),
     "lasting.current": ("current of each conductor", "350 A"),
+    "hours": ("current that keeps it at that temperature", "230 A"),
+    "lost": ("heat lost on average, over that at the temperature", "60 %"),
+    "made": ("heat made on average, over that at the temperature", "93 %"),
+    "current_for_time.resistance": ("resistance for each metre at that temperature", "0.82 Ω/km"),
+    "current_for_time.limit": ("temperature that it may come to", "140 °C"),
     "inner": ("path from a conductor to the outside", "0.26 K·m/W"),
     "loaded": ("loaded conductors in the outside", "1"),
     "diameter": ("diameter of the outside", "10.5 mm"),
@@ -303,3 +309,33 @@ def lasting(
     warming = Warming(cable, current**2 * resistance, coefficient, REFERENCE, capacity)
     kept = capacity * (limit - start) / warming.time_within(start, limit, LONGEST)
     return capacity * (limit - start) / kept
+
+
+@formula(
+    "I_c",
+    BALANCE,
+    method="the cable is followed in air, and the current closed in on; the formula is the balance "
+    "of its heat over the whole time, with the shares that came of it",
+)
+def current_for_time(
+    time: Time,
+    limit: Temperature,
+    start: Temperature,
+    capacity: HeatCapacityPerLength,
+    resistance: ResistancePerLength,
+    hours: Current,
+    lost: Fraction,
+    made: Fraction,
+) -> Current:
+    """Current that brings a cable to a temperature in a time.
+
+    √((C·(T - T_0)/(t·R′) + w·I_z²)/r): ``time`` t in s, ``limit`` T and ``start`` T_0 in K,
+    ``capacity`` C in J/(K·m) of each conductor, ``resistance`` R′ in Ω/m at T, ``hours`` I_z in A
+    that keeps the cable at T, ``lost`` w the heat lost on average over that at T, ``made`` r the
+    heat made on average over that at T: both are one after hours.
+    """
+    if min(time, resistance, made) <= 0 or not limit > start:
+        raise FormulaError("time and resistance are above zero, and the cable colder before")
+    return sqrt(
+        (capacity * (limit - start) / (time * resistance) + lost * hours**2) / made
+    )

@@ -10,7 +10,6 @@ from wattwright.kinds import (
     JOULE_INTEGRAL,
     LENGTH,
     POWER,
-    RATIO,
     TEMPERATURE,
     VOLTAGE,
     WIRE_SIZE,
@@ -125,14 +124,14 @@ FUSE_REACH = Check(
 )
 FUSE_CURVE = Check(
     "high_voltage.fuse_curve",
-    "time the cable lasts over the time its fuse takes",
-    "Smallest of all currents from a slow overload to a short circuit, the cable warm from hours "
-    "of work and its metal alone keeping heat. Below one the cable is hotter than its overload "
-    "temperature before the fuse has opened.",
-    "one: the fuse opens first",
-    RATIO,
+    "current the cable stands for as long as its fuse takes",
+    "Where it is the smallest share of the fuse's current, from a slow overload to a short "
+    "circuit: cable warm from hours of work, and for less than a minute its metal alone keeping "
+    "heat. Below the limit it is above its overload temperature before the fuse has opened.",
+    "current at which the fuse takes that long",
+    CURRENT,
     _CURVES,
-    near=0.25,
+    near=0.1,
     strict=True,
     caution=_FIRE,
 )

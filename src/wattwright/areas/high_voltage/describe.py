@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wattwright.areas.high_voltage.against import curves
+from wattwright.areas.high_voltage.followed import Followed
 from wattwright.areas.high_voltage.own import Own
 from wattwright.areas.wired import Wired, outside_of, wired
 from wattwright.build.cables import Cable
@@ -54,16 +55,17 @@ def _cable(own: Own, name: str, cable: Cable, pack: PackDescription) -> CableFou
     fault = worked(
         short_circuit_cable.prospective, pack.v_max, pack.resistance, run.loop(_COLD)
     )
+    overloads = replace(run, limit=over).allows()
     outside = outside_of(cable.wire, f"part.{name}.wire")
 
     def drawn(start: Value) -> CurvesFound:
-        return curves(run, over, start, fault, fuse)
+        return curves(Followed(run, start, over, overloads), fault, fuse)
 
     return CableFound(
         run.limit,
         over,
         run.allows(),
-        replace(run, limit=over).allows(),
+        overloads,
         fault,
         _withstand(name, cable, run, over),
         outside,

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattwright.areas.high_voltage import against, checks, currents
 from wattwright.areas.high_voltage.describe import laid
+from wattwright.areas.high_voltage.followed import Followed
 from wattwright.areas.high_voltage.own import Own, is_phases
 from wattwright.areas.wired import Wired
 from wattwright.build.cables import Cable
@@ -15,13 +16,11 @@ from wattwright.descriptions.duty import Duties
 from wattwright.descriptions.high_voltage import CableFound, HighVoltageDescription
 from wattwright.descriptions.pack import PackDescription
 from wattwright.findings import Figure, Finding
-from wattwright.kinds import JOULE_INTEGRAL, RATIO, TIME
+from wattwright.kinds import JOULE_INTEGRAL, TIME
 from wattwright.physics import conductor, contact, fuse
 from wattwright.values import Lack, Value, constant, exceeds, lacking, worked
 
 Said = Iterator[Finding | Figure]
-
-_ONE = constant(RATIO, 1.0, "both take as long")
 
 
 def judge(
@@ -131,10 +130,9 @@ def _by_curve(
     curve = device.curve
     first = constant(checks.FUSE_REACH.kind, curve.x[0], "first current of the fuse's curve")
     yield checks.FUSE_REACH.at_most(first, seen.overloads, name)
-    ratio = against.weakest(
-        run, seen.overload_limit, warm, seen.overloads, seen.fault, curve
-    )
-    yield checks.FUSE_CURVE.at_least(ratio, _ONE, name)
+    followed = Followed(run, warm, seen.overload_limit, seen.overloads)
+    stands, at = against.closest(followed, seen.fault, curve)
+    yield checks.FUSE_CURVE.at_least(stands, at, name)
     through = worked(fuse.let_through, seen.fault, against.opens_after(curve, seen.fault))
     if (seen.fault.number or 0.0) > curve.x[-1]:
         path, words = f"part.{cable.fuse}.curve", f"{cable.fuse.replace('_', ' ')}: its curve"
