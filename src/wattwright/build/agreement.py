@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Protocol
 
 from wattwright.build.bodies_agreement import check_bodies
+from wattwright.build.cables_agreement import check_cables
 from wattwright.build.coupling_agreement import check_coupling
 from wattwright.build.devices import Inverter, OnThePack
 from wattwright.build.instruments import KINDS
@@ -70,6 +71,7 @@ def check_agreement(build: Build, reading: Reading) -> None:
     check_uses(build, reading)
     check_survey(build, reading)
     check_bodies(build, reading)
+    check_cables(build, reading)
     check_patterns(build, reading)
     check_coupling(build, reading)
     check_rings(build, reading)

@@ -53,7 +53,7 @@ def curves(cable: Followed, fault: Value, own: Fuse | None) -> CurvesFound:
     points = tuple(zip(curve.x, curve.y, strict=True)) if curve is not None else ()
     if not (cable.ready and fault.known):
         return CurvesFound((), points, ())
-    last = max(fault.number or 0.0, *(x for x, _ in points[-1:]))
+    last = max([fault.number or 0.0, *(x for x, _ in points)])
     lasts = tuple(cable.curve(last))
     if curve is None or not curve.known:
         return CurvesFound(lasts, points, ())
@@ -62,4 +62,10 @@ def curves(cable: Followed, fault: Value, own: Fuse | None) -> CurvesFound:
         time / fuse.melting_time(x, curve.x, curve.y) if curve.x[0] <= x <= curve.x[-1] else None
         for x, time in faults
     ]
-    return CurvesFound(lasts, points, tuple(fuse.not_protected([x for x, _ in faults], ratios)))
+    looked_at = [x for x, _ in faults]
+    # Somewhere before the next current that was looked at the fuse comes in time again.
+    bare = [
+        (low, next((x for x in looked_at if x > high), high))
+        for low, high in fuse.not_protected(looked_at, ratios)
+    ]
+    return CurvesFound(lasts, points, tuple(bare))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wattwright.areas.high_voltage.against import curves
+from wattwright.areas.high_voltage.currents import highest
 from wattwright.areas.high_voltage.followed import Followed
 from wattwright.areas.high_voltage.own import Own
 from wattwright.areas.wired import Wired, outside_of, wired
@@ -68,8 +69,8 @@ def _cable(own: Own, name: str, cable: Cable, pack: PackDescription) -> CableFou
         overloads,
         fault,
         _withstand(name, cable, run, over),
-        outside,
         worked(cable_laying.bend_radius, outside, _bend(name, cable)),
+        highest(own, cable, pack),
         drawn,
     )
 

@@ -37,8 +37,7 @@ def judge(
         warm = run.warm(current)
         yield from _for_hours(name, cable, seen, current, warm)
         if currents.has_peak(own, cable):
-            peak = currents.highest(own, cable, pack)
-            yield _peak(name, cable, seen, run, warm, peak)
+            yield _peak(name, cable, seen, run, warm)
         yield from _lost(name, cable, run, current, warm, pack)
         yield checks.RATED_VOLTAGE.at_least(cable.rated_voltage, pack.v_max, name)
         if not is_phases(cable):
@@ -57,13 +56,11 @@ def _for_hours(name: str, cable: Cable, seen: CableFound, current: Value, warm: 
     yield checks.LUG_HEAT.of(worked(contact.contact_heat, current, cable.lug_contact), name)
 
 
-def _peak(
-    name: str, cable: Cable, seen: CableFound, run: Wired, warm: Value, peak: Value
-) -> Finding:
+def _peak(name: str, cable: Cable, seen: CableFound, run: Wired, warm: Value) -> Finding:
     """Temperature at the highest current: for hours where it carries that, else for its time."""
-    reached = run.warm(peak)
-    if exceeds(peak, seen.allows):
-        reached = run.warm_after(peak, _kept_time(name, cable), warm)
+    reached = run.warm(seen.peak)
+    if exceeds(seen.peak, seen.allows):
+        reached = run.warm_after(seen.peak, _kept_time(name, cable), warm)
     return checks.PEAK.at_most(reached, seen.limit, name)
 
 
