@@ -81,7 +81,7 @@ def of_area(area: str, opened: Opened) -> tuple[str, ...]:
     by_name: dict[str, Iterable[str]] = {
         **dict.fromkeys(OF_PATTERN, build.pattern),
         **dict.fromkeys(OF_PROPSHAFT, build.propshaft),
-        **dict.fromkeys(OF_CABLE, _cables(build)),
+        **dict.fromkeys(OF_CABLE, cables(build)),
     }
     of_any: dict[str, object] = {
         **dict.fromkeys(OF_HALF_SHAFTS, build.half_shaft),
@@ -96,7 +96,7 @@ def of_area(area: str, opened: Opened) -> tuple[str, ...]:
     return tuple(names)
 
 
-def _cables(build: Build) -> list[str]:
+def cables(build: Build) -> list[str]:
     """Name the power cables that are not given up."""
     parts = build.part.items()
     return [name for name, each in parts if isinstance(each, Cable) and each.state != "removed"]

@@ -24,7 +24,7 @@ from wattwright.bench.sheets import SHEETS
 from wattwright.build.reader import Opened
 from wattwright.descriptions.mounts import MountsDescription
 from wattwright.descriptions.vehicle import VehicleDescription
-from wattwright.drawings import OF_LEDGER, OF_SIDE, drawing
+from wattwright.drawings import OF_CABLE, OF_LEDGER, OF_SIDE, cables, drawing
 from wattwright.errors import UsageError
 from wattwright.pages import pattern_template, register, sheet, templates, views, weight_book
 from wattwright.pages.about import PAPER_NAMES, PAPERS, PageAbout, Printed, frame, state_words
@@ -54,7 +54,7 @@ _VIEWS = {
 }
 # Pages that speak of the vehicle alone.
 _OF_VEHICLE = (_WEIGHT_BOOK, "weigh_donor", "weigh_in")
-_DRAWN = (*OF_LEDGER, *OF_SIDE)
+_DRAWN = (*OF_LEDGER, *OF_SIDE, *OF_CABLE)
 
 
 def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
@@ -64,6 +64,11 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
         _WEIGHT_BOOK: "weight book: ledgers and what stands on the wheels",
         **_VIEWS,
         **{name: _made(name, opened, assessment, "metric").title for name in SHEETS},
+        **{
+            f"{page}@{name}": f"{name.replace('_', ' ')} against its fuse"
+            for page in OF_CABLE
+            for name in cables(opened.build)
+        },
         f"{templates.TEMPLATE}@{templates.CHECK}": "bars to test a printer with",
         **{
             f"{templates.TEMPLATE}@{name}": f"{name.replace('_', ' ')} from above, full size"
@@ -84,7 +89,7 @@ def areas_for(name: str) -> tuple[Area, ...]:
     from its gears.
     """
     page, _, of = name.partition("@")
-    if name == _REGISTER or page in (*OF_LEDGER, "mount_loads", "first_drive"):
+    if name == _REGISTER or page in (*OF_LEDGER, *OF_CABLE, "mount_loads", "first_drive"):
         return AREAS
     of_part = page == templates.TEMPLATE and not of.startswith(templates.PATTERN)
     # What has to do with the mounts, or may: the list of all pages too.
