@@ -91,17 +91,13 @@ class Warming:
 
     def heat_between(self, start: float, end: float) -> float:
         """Heat that a conductor makes on average between two temperatures, W/m."""
-        path = self._path(start)
-        points = [
-            path.point(low, high, *gauss) for low, high in path.steps(end) for gauss in _GAUSS
-        ]
-        time = sum(rise / kept for rise, kept in points)
-        reached, made = start, 0.0
-        for rise, kept in points:
-            at = reached + rise / 2
-            made += self.heat * (1 + self.coefficient * (at - self.reference)) * rise / kept
+        rises, kept = self.points_between(start, end)
+        time = sum(rise / heat for rise, heat in zip(rises, kept, strict=True))
+        reached, mean = start, start if not time else 0.0
+        for rise, heat in zip(rises, kept, strict=True):
+            mean += (reached + rise / 2) * rise / heat / time
             reached += rise
-        return made / time
+        return self.heat * (1 + self.coefficient * (mean - self.reference))
 
     def points_between(self, start: float, end: float) -> tuple[list[float], list[float]]:
         """Rises, in K, whose heat kept, in W/m, makes the time between two temperatures.

@@ -16,7 +16,6 @@ from wattwright.kinds import (
     COUNT,
     FRACTION,
     HEAT_CAPACITY_BY_VOLUME,
-    HEAT_PER_LENGTH,
     RATIO,
     RESISTANCE_PER_LENGTH,
     RESISTIVITY,
@@ -42,7 +41,6 @@ _INSULATION = {
 }
 _EMISSIVITY = constant(FRACTION, 0.9, "plastic and rubber of any colour")
 _GUESS = constant(TEMPERATURE, read("50 °C", TEMPERATURE).number, "a guess to begin with")
-_GUESSED_HEAT = constant(HEAT_PER_LENGTH, 1.0, "a guess to begin with")
 _ONE = constant(COUNT, 1.0, "one core")
 _IN_A_BUNDLE = constant(
     THERMAL_RESISTIVITY,
@@ -51,8 +49,6 @@ _IN_A_BUNDLE = constant(
 )
 _TWO = constant(COUNT, 2.0, "out and back")
 _DUCT = "plastic"
-# From so many seconds on the insulation gets warm with the metal, in the thickest cable too.
-IN_MINUTES = 60.0
 # Share of the outside that gives heat, and how far that may be off. Of two and three that touch
 # by IEC 60287-2-1; of a cable in a lagged wall by the ratings of IEC 60364-5-52 for it, which are
 # three quarters of those for one on the wall.
@@ -102,12 +98,6 @@ class Wired:
         """Resistance out and back at a temperature."""
         warm = worked(conductor.when_warm, self.per_length, self.coefficient, temperature)
         return worked(conductor.of_loop, warm, self.length, _TWO)
-
-    def warm_after(self, current: Value, time: Value, start: Value) -> Value:
-        """Temperature of its conductors a time after a current began."""
-        short = (time.number or 0.0) < IN_MINUTES
-        keeps = self.capacity if short else self.capacity_in_minutes
-        return worked(cable_warming.temperature_after, current, time, start, keeps, *self._heat[:-1], _GUESSED_HEAT)
 
     def warming(self, current: float, keeps: Value) -> Warming:
         """Itself at a current in A, in plain numbers, to search in; all it needs is known."""

@@ -3,8 +3,7 @@
     limits      overload_limit
     kept        conductor_capacity, insulation_capacity, insulation_share, capacity
     straight    time_constant, warmed, time_to_warm
-    in air      time_over_points, settled_temperature, temperature_after, lasting
-                current_for_time
+    in air      time_over_points, settled_temperature, temperature_after, current_for_time
 
 The conductor and a share of its insulation keep heat at one temperature, the conductor's. With the
 conductor alone for the capacity the result is on the safe side at any time, and for a second or
@@ -19,12 +18,9 @@ import math
 from collections.abc import Sequence
 from math import exp, log, sqrt
 
-from wattwright.cable_over_time import Warming
-from wattwright.cylinder_in_air import CableInAir
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
 from wattwright.kinds import (
-    Count,
     Current,
     Fraction,
     HeatCapacityByVolume,
@@ -48,11 +44,10 @@ LUMPED = Source("Heat kept by a body of one temperature", "", "computed")
 BALANCE = Source(
     "Heat in is heat out and heat kept", "conduction, free convection, radiation", "computed"
 )
-REFERENCE = 293.15  # K, 20 °C, at which resistances are published
 LONGEST = 6 * 3600.0  # s, after which an overload is none that ends by itself
 FOLLOWED = (
-    "the cable is followed in air from its first temperature at the constant current; the formula "
-    "is the balance of its heat over the whole time"
+    "the cable is followed in air, and what is wanted closed in on; the formula is the balance of "
+    "its heat over the whole time, with the shares of heat that came of it"
 )
 INTEGRAL = (
     "points are placed by Gauss's rule over steps in which the way left to the steady temperature "
@@ -85,21 +80,15 @@ ASKED = {
     "trial": ("temperature reached at about that time", "58 °C"),
     "reached": ("time after which it is reached", "118 s"),
     "constant": ("time constant", "9 min"),
-    "temperature_after.kept": ("heat kept on average, a guess", "35 W/m"),
-    "lasting.kept": ("heat kept on average, a guess", "35 W/m"),
-    "lasting.limit": ("temperature that it may come to", "140 °C"),
-    "lasting.current": ("current of each conductor", "350 A"),
     "hours": ("current that keeps it at that temperature", "230 A"),
     "lost": ("heat lost on average, over that at the temperature", "60 %"),
     "made": ("heat made on average, over that at the temperature", "93 %"),
     "current_for_time.resistance": ("resistance for each metre at that temperature", "0.82 Ω/km"),
+    "temperature_after.resistance": ("resistance for each metre at its limit", "0.71 Ω/km"),
+    "temperature_after.hours": ("current that keeps it at its limit", "180 A"),
+    "temperature_after.lost": ("heat lost on average, over that at its limit", "60 %"),
+    "temperature_after.made": ("heat made on average, over that at its limit", "93 %"),
     "current_for_time.limit": ("temperature that it may come to", "140 °C"),
-    "inner": ("path from a conductor to the outside", "0.26 K·m/W"),
-    "loaded": ("loaded conductors in the outside", "1"),
-    "diameter": ("diameter of the outside", "10.5 mm"),
-    "emissivity": ("emissivity of the outside", "0.9"),
-    "free": ("share of the outside that gives heat", "95 %"),
-    "ambient": ("temperature of the air", "30 °C"),
 }
 
 
@@ -246,77 +235,30 @@ def settled_temperature(
     return trial + (time - reached) * kept / capacity
 
 
-@formula("T_c", BALANCE, valid={"ambient": (200.0, 400.0)}, method=FOLLOWED)
+@formula("T_c", BALANCE, method=FOLLOWED)
 def temperature_after(
     current: Current,
     time: Time,
     start: Temperature,
     capacity: HeatCapacityPerLength,
     resistance: ResistancePerLength,
-    coefficient: TemperatureCoefficient,
-    inner: ThermalResistanceOfLength,
-    loaded: Count,
-    diameter: Length,
-    emissivity: Fraction,
-    free: Fraction,
-    ambient: Temperature,
-    kept: HeatPerLength,
+    hours: Current,
+    lost: Fraction,
+    made: Fraction,
 ) -> Temperature:
     """Temperature of the conductors of a cable in air, a time after a current began.
 
-    T_0 + q′·t/C: ``current`` I of each conductor in A, ``time`` t in s, ``start`` T_0 in K,
-    ``capacity`` C in J/(K·m) of each conductor (the metal alone for the safe side), ``resistance``
-    R′ in Ω/m and ``coefficient`` α in 1/K at 20 °C, ``inner`` in K·m/W from a conductor to the
-    outside by its own heat, ``loaded`` conductors, ``diameter`` in m, ``emissivity`` and ``free``
-    share of the outside, ``ambient`` in K; ``kept`` q′ in W/m on average: any guess does.
+    T_0 + t·R′·(r·I² - w·I_z²)/C: ``current`` I of each conductor in A, ``time`` t in s, ``start``
+    T_0 in K, ``capacity`` C in J/(K·m) of each conductor, ``resistance`` R′ in Ω/m at its limit,
+    ``hours`` I_z in A that keeps it there, ``lost`` w the heat lost on average over that at the
+    limit, ``made`` r the heat made on average over that at the limit by the same current.
     """
-    if min(time, capacity, coefficient) <= 0:
-        raise FormulaError("time, heat capacity and coefficient must be above zero")
-    cable = CableInAir(diameter, emissivity, free, ambient, inner, loaded)
-    warming = Warming(cable, current**2 * resistance, coefficient, REFERENCE, capacity)
-    kept = capacity * (warming.after(start, time) - start) / time
-    return start + kept * time / capacity
+    if capacity <= 0 or time < 0:
+        raise FormulaError("the heat capacity must be above zero, and the time not below")
+    return start + time * resistance * (made * current**2 - lost * hours**2) / capacity
 
 
-@formula("t", BALANCE, valid={"ambient": (200.0, 400.0)}, method=FOLLOWED)
-def lasting(
-    current: Current,
-    limit: Temperature,
-    start: Temperature,
-    capacity: HeatCapacityPerLength,
-    resistance: ResistancePerLength,
-    coefficient: TemperatureCoefficient,
-    inner: ThermalResistanceOfLength,
-    loaded: Count,
-    diameter: Length,
-    emissivity: Fraction,
-    free: Fraction,
-    ambient: Temperature,
-    kept: HeatPerLength,
-) -> Time:
-    """Time in which a current brings a cable in air to a temperature, six hours at most.
-
-    C·(T - T_0)/q′: ``current`` I of each conductor in A, ``limit`` T and ``start`` T_0 in K,
-    ``capacity`` C in J/(K·m) of each conductor (the metal alone for the safe side), ``resistance``
-    R′ in Ω/m and ``coefficient`` α in 1/K at 20 °C, ``inner`` in K·m/W from a conductor to the
-    outside by its own heat, ``loaded`` conductors, ``diameter`` in m, ``emissivity`` and ``free``
-    share of the outside, ``ambient`` in K; ``kept`` q′ in W/m on average: any guess does. A cable
-    that never gets so warm is said to last six hours, as long as such a temperature is borne.
-    """
-    if not limit > start or min(capacity, coefficient) <= 0:
-        raise FormulaError("the cable must be colder before, its capacity above zero")
-    cable = CableInAir(diameter, emissivity, free, ambient, inner, loaded)
-    warming = Warming(cable, current**2 * resistance, coefficient, REFERENCE, capacity)
-    kept = capacity * (limit - start) / warming.time_within(start, limit, LONGEST)
-    return capacity * (limit - start) / kept
-
-
-@formula(
-    "I_c",
-    BALANCE,
-    method="the cable is followed in air, and the current closed in on; the formula is the balance "
-    "of its heat over the whole time, with the shares that came of it",
-)
+@formula("I_c", BALANCE, method=FOLLOWED)
 def current_for_time(
     time: Time,
     limit: Temperature,

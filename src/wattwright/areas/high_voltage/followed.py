@@ -7,17 +7,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import exp, log
 
-from wattwright.areas.wired import IN_MINUTES, Wired
+from wattwright.areas.wired import Wired
 from wattwright.bracketed import root_between
 from wattwright.cable_over_time import Warming
+from wattwright.errors import FormulaError
 from wattwright.kinds import FRACTION
 from wattwright.physics import cable_warming, conductor
 from wattwright.values import Value, constant, worked
 
 Points = Sequence[tuple[float, float]]
 
+# From so many seconds on the insulation gets warm with the metal, in the thickest cable too.
+_IN_MINUTES = 60.0
 # Currents that are looked at: closest to the one borne for hours, where the curve stands upright.
 _POINTS, _NEAREST = 48, 1e-3
+_LOST = "heat lost on average, over that at the limit; by search"
+_MADE = "heat made on average, over that at the limit; by search"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,10 +51,36 @@ class Followed:
     def _at(self, current: float) -> tuple[Value, Warming]:
         """Take the metal alone where that is warm within a minute, else what counts later."""
         metal = self.run.warming(current, self.run.capacity)
-        if metal.time_within(*self._ends, cable_warming.LONGEST) < IN_MINUTES:
+        if metal.time_within(*self._ends, cable_warming.LONGEST) < _IN_MINUTES:
             return self.run.capacity, metal
         later = self.run.capacity_in_minutes
         return later, self.run.warming(current, later)
+
+    def after(self, current: Value, time: Value) -> Value:
+        """Temperature a time after a current began."""
+        lost = made = 1.0
+        short = (time.number or 0.0) < _IN_MINUTES
+        keeps = self.run.capacity if short else self.run.capacity_in_minutes
+        if self.ready and current.known and time.known:
+            lost, made = self._shares(current.number or 0.0, time.number or 0.0, keeps)
+        return worked(
+            cable_warming.temperature_after,
+            *(current, time, self.start, keeps, self._at_limit, self.hours),
+            constant(FRACTION, lost, _LOST),
+            constant(FRACTION, made, _MADE),
+        )
+
+    def _shares(self, current: float, time: float, keeps: Value) -> tuple[float, float]:
+        """Heat lost and made on average over a time; where the metal would melt none is lost."""
+        warming, start = self.run.warming(current, keeps), self._ends[0]
+        try:
+            end = warming.after(start, time)
+        except FormulaError:
+            return 0.0, 1.0
+        resistance = self._at_limit.number or 1.0
+        mean = warming.heat_between(start, end)
+        lost = (mean - warming.capacity * (end - start) / time) / resistance
+        return lost / (self.hours.number or 1.0) ** 2, mean / (current**2 * resistance)
 
     def curve(self, last: float) -> Points:
         """Points of current in A and time in s, up to a current."""
@@ -83,8 +114,8 @@ class Followed:
             keeps or self.run.capacity,
             self._at_limit,
             self.hours,
-            constant(FRACTION, lost, "heat lost on average, over that at the limit; by search"),
-            constant(FRACTION, made, "heat made on average, over that at the limit; by search"),
+            constant(FRACTION, lost, _LOST),
+            constant(FRACTION, made, _MADE),
         )
 
     @property

@@ -60,7 +60,8 @@ def _peak(name: str, cable: Cable, seen: CableFound, run: Wired, warm: Value) ->
     """Temperature at the highest current: for hours where it carries that, else for its time."""
     reached = run.warm(seen.peak)
     if exceeds(seen.peak, seen.allows):
-        reached = run.warm_after(seen.peak, _kept_time(name, cable), warm)
+        followed = Followed(run, warm, seen.limit, seen.allows)
+        reached = followed.after(seen.peak, _kept_time(name, cable))
     return checks.PEAK.at_most(reached, seen.limit, name)
 
 
