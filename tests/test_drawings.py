@@ -61,6 +61,7 @@ ASKS = (
     "Name holes",
     "Measure rise, turn and length",
     "Give top speed, final drive",
+    "Give size, insulation and fuse",
 )
 
 

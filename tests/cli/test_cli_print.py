@@ -28,8 +28,10 @@ def test_without_a_name_the_pages_are_listed(run, examples):
     assert names[5:12] == [*sides, *loads, "survey@plan", "survey@side"]
     sheets = ["weigh_donor", "weigh_in", "measure_mounts", "check_pose", "transfer_holes"]
     sheets += ["half_shaft_angles", "half_shaft_reassembly", "dial_indicator"]
-    sheets += ["propshaft_angles", "propshaft_phasing", "first_drive"]
-    assert names[12 : 12 + len(sheets) + 1] == [*sheets, "template@check"]
+    sheets += ["propshaft_angles", "propshaft_phasing", "hv_cables", "first_drive"]
+    cables = [f"fuse_curves@cable{of}" for of in ("_charger", "_dcdc", "_inverter", "_motor")]
+    rest = [*sheets, *cables, "fuse_curves@cables_long", "template@check"]
+    assert names[12 : 12 + len(rest)] == rest
     assert "template@charger" in names
 
 

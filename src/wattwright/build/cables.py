@@ -181,7 +181,7 @@ class Cable(Part):
         Quantity(
             LENGTH,
             "widest distance between its clips",
-            "tape",
+            "tape along the cable, from clip to clip, where they are furthest apart",
             minutes=3,
             allowed=("10 mm", "5 m"),
         ),

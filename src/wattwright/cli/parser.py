@@ -70,7 +70,7 @@ def parser() -> argparse.ArgumentParser:
         "rear, as in mounts@rear; or of a use, such as along@NAME: along (over its time), energy "
         "(where it goes), currents (by how long); pattern@NAME (a hole pattern with what was "
         "measured); shaft_line@NAME (a propshaft to scale) and shaft_excitation (what its joints "
-        "shake)",
+        "shake); fuse_curves@NAME (a power cable and its fuse, time against current)",
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 
@@ -121,8 +121,8 @@ def parser() -> argparse.ArgumentParser:
         "name",
         nargs="?",
         help="register (every finding with its working), weight_book, side, plan, rear, a sheet of "
-        "the bench, template@PART (a part from above, full size) or template@check (bars to test "
-        "a printer); left out, those of this build are listed",
+        "the bench, fuse_curves@CABLE, template@PART (a part from above, full size) or "
+        "template@check (bars to test a printer); left out, those of this build are listed",
     )
     page.add_argument(
         "-o", "--output", metavar="FILE", help="file to write (default: named by build and page)"

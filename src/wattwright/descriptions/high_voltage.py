@@ -28,7 +28,8 @@ class CableFound:
     ``limit`` is the temperature its insulation bears for life, ``overload_limit`` until a fuse
     opens; ``allows`` and ``overloads`` are the currents that warm it so far in hours. ``fault`` is
     the current of a short circuit at its far end, ``withstand`` the Joule integral it stands.
-    ``bend`` is the tightest allowed, ``peak`` the highest current. ``curves`` draws it against its fuse, from a temperature before.
+    ``bend`` is the tightest allowed, ``peak`` the highest current. ``curves`` draws it against its
+    fuse, from a temperature before.
     """
 
     limit: Value

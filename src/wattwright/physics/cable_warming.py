@@ -278,6 +278,4 @@ def current_for_time(
     """
     if min(time, resistance, made) <= 0 or not limit > start:
         raise FormulaError("time and resistance are above zero, and the cable colder before")
-    return sqrt(
-        (capacity * (limit - start) / (time * resistance) + lost * hours**2) / made
-    )
+    return sqrt((capacity * (limit - start) / (time * resistance) + lost * hours**2) / made)

@@ -49,7 +49,7 @@ def closest(cable: Followed, fault: Value, curve: Curve) -> tuple[Value, Value]:
 
 def curves(cable: Followed, fault: Value, own: Fuse | None) -> CurvesFound:
     """Give both as points to draw, and the currents at which the fuse comes too late."""
-    curve = own.curve if own is not None else None
+    curve = own.opening_curve if own is not None else None
     points = tuple(zip(curve.x, curve.y, strict=True)) if curve is not None else ()
     if not (cable.ready and fault.known):
         return CurvesFound((), points, ())

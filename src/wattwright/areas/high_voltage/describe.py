@@ -53,9 +53,7 @@ def _cable(own: Own, name: str, cable: Cable, pack: PackDescription) -> CableFou
     run = laid(name, cable)
     over = worked(cable_warming.overload_limit, run.limit, cable.overload)
     fuse = own.fuse(cable)
-    fault = worked(
-        short_circuit_cable.prospective, pack.v_max, pack.resistance, run.loop(_COLD)
-    )
+    fault = worked(short_circuit_cable.prospective, pack.v_max, pack.resistance, run.loop(_COLD))
     overloads = replace(run, limit=over).allows()
     outside = outside_of(cable.wire, f"part.{name}.wire")
 
@@ -113,4 +111,3 @@ def _bend(name: str, cable: Cable) -> Value:
         minutes=5,
     )
     return given(RATIO, float(text), origin)
-

@@ -130,9 +130,7 @@ class Followed:
         return root_between(lambda x: self.lasts(x) - time, less, more)
 
 
-def around(
-    curve: Points, time: float
-) -> tuple[tuple[float, float], tuple[float, float]]:
+def around(curve: Points, time: float) -> tuple[tuple[float, float], tuple[float, float]]:
     """Give the two points of a falling curve on either side of a time, or its nearest two."""
     place = bisect_left(curve, -time, key=lambda each: -each[1])
     place = min(max(place, 1), len(curve) - 1)

@@ -16,9 +16,9 @@ from wattwright.descriptions.duty import Duties
 from wattwright.descriptions.high_voltage import CableFound, HighVoltageDescription
 from wattwright.descriptions.pack import PackDescription
 from wattwright.findings import Figure, Finding
-from wattwright.kinds import JOULE_INTEGRAL, TIME
+from wattwright.kinds import CURRENT, JOULE_INTEGRAL, TIME, VOLTAGE
 from wattwright.physics import conductor, contact, fuse
-from wattwright.values import Lack, Value, constant, exceeds, lacking, worked
+from wattwright.values import Lack, Value, constant, exceeds, lacking, nonexistent, worked
 
 Said = Iterator[Finding | Figure]
 
@@ -40,7 +40,9 @@ def judge(
             yield _peak(name, cable, seen, run, warm)
         yield from _lost(name, cable, run, current, warm, pack)
         yield checks.RATED_VOLTAGE.at_least(cable.rated_voltage, pack.v_max, name)
-        if not is_phases(cable):
+        if is_phases(cable):
+            yield checks.FUSED.of(nonexistent(CURRENT), name)
+        else:
             yield from _fused(own, name, cable, seen, run, current, warm)
         yield checks.BEND.at_least(cable.bend, seen.bend, name)
         yield checks.CLIPS.at_most(cable.clips, cable.clips_limit, name)
@@ -86,6 +88,7 @@ def _lost(
     all_of_them = worked(conductor.of_loop, one, run.length, cable.conductors)
     yield checks.HEAT.of(worked(conductor.power_lost, current, all_of_them), name)
     if is_phases(cable):
+        yield checks.LOST.of(nonexistent(VOLTAGE), name)
         return
     lost = worked(conductor.voltage_lost, current, run.loop(warm))
     yield checks.LOST.of(lost, name)
@@ -108,15 +111,16 @@ def _fused(
     if device is None:
         path, words = f"part.{name}.fuse", f"{name.replace('_', ' ')}: fuse that protects it"
         how = "follow it back towards the pack to the first fuse, and name that part"
-        missing = lacking(checks.FUSE_RATING.kind, Lack(path, words, "not given", how, 10))
+        missing = lacking(CURRENT, Lack(path, words, "not given", how, 10))
+        yield checks.FUSED.of(missing, name)
         yield checks.FUSE_RATING.at_most(missing, seen.allows, name)
         return
     yield checks.FUSED.of(device.current, name)
     yield checks.FUSE_CARRIES.at_most(current, device.current, name)
     yield checks.FUSE_BREAKS.at_most(seen.fault, device.breaks, name)
-    if not device.curve.known:
+    if not device.opening_curve.known:
         yield checks.FUSE_RATING.at_most(device.current, seen.allows, name)
-        through = lacking(JOULE_INTEGRAL, next(iter(device.curve.share.lacks)))
+        through = lacking(JOULE_INTEGRAL, next(iter(device.opening_curve.share.lacks)))
         yield checks.WITHSTAND.at_most(through, seen.withstand, name)
         return
     yield from _by_curve(name, cable, seen, run, warm, device)
@@ -125,15 +129,18 @@ def _fused(
 def _by_curve(
     name: str, cable: Cable, seen: CableFound, run: Wired, warm: Value, device: Fuse
 ) -> Said:
-    curve = device.curve
-    first = constant(checks.FUSE_REACH.kind, curve.x[0], "first current of the fuse's curve")
+    curve = device.opening_curve
+    first = constant(CURRENT, curve.x[0], "first current of the fuse's curve")
     yield checks.FUSE_REACH.at_most(first, seen.overloads, name)
     followed = Followed(run, warm, seen.overload_limit, seen.overloads)
     stands, at = against.closest(followed, seen.fault, curve)
     yield checks.FUSE_CURVE.at_least(stands, at, name)
     through = worked(fuse.let_through, seen.fault, against.opens_after(curve, seen.fault))
     if (seen.fault.number or 0.0) > curve.x[-1]:
-        path, words = f"part.{cable.fuse}.curve", f"{cable.fuse.replace('_', ' ')}: its curve"
+        path, words = (
+            f"part.{cable.fuse}.opening_curve",
+            f"{cable.fuse.replace('_', ' ')}: its curve",
+        )
         why = f"it ends at {curve.x[-1]:.0f} A, and the short circuit gives {seen.fault.number:.0f}"
         how = "maker's printed curve or table: one more point at the short-circuit current"
         through = lacking(JOULE_INTEGRAL, Lack(path, words, f"{why} A", how, 10))
