@@ -63,6 +63,7 @@ ASKS = (
     "Write an outlet",
     "Measure rise, turn and length",
     "Give top speed, final drive",
+    "Give size, insulation and fuse",
 )
 
 

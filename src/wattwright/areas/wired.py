@@ -10,9 +10,12 @@ from dataclasses import dataclass
 from functools import cache
 
 from wattwright.build.conductors import Wire
+from wattwright.cable_over_time import Warming
+from wattwright.cylinder_in_air import CableInAir
 from wattwright.kinds import (
     COUNT,
     FRACTION,
+    HEAT_CAPACITY_BY_VOLUME,
     RATIO,
     RESISTANCE_PER_LENGTH,
     RESISTIVITY,
@@ -23,7 +26,14 @@ from wattwright.kinds import (
     WIRE_SIZE,
     Kind,
 )
-from wattwright.physics import ampacity, cable_heat, cable_paths, charge_chain, conductor
+from wattwright.physics import (
+    ampacity,
+    cable_heat,
+    cable_paths,
+    cable_warming,
+    charge_chain,
+    conductor,
+)
 from wattwright.tables import Row, load
 from wattwright.units import read
 from wattwright.values import Given, Origin, Value, constant, either, given, worked
@@ -68,7 +78,9 @@ class Wired:
     """A run of cable, ready to carry a current.
 
     ``per_length`` and ``coefficient`` are of one conductor, ``inner`` the path of its heat to the
-    outside whose diameter is ``outside``; ``loaded`` conductors heat it.
+    outside whose diameter is ``outside``; ``loaded`` conductors heat it. ``capacity`` is the heat
+    that one conductor keeps, its insulation left out for the safe side; ``capacity_in_minutes``
+    counts what of the insulation gets warm with it within minutes.
     """
 
     length: Value
@@ -80,6 +92,8 @@ class Wired:
     free: Value
     ambient: Value
     limit: Value
+    capacity: Value
+    capacity_in_minutes: Value
     reel: Value | None = None
 
     def allows(self) -> Value:
@@ -99,6 +113,20 @@ class Wired:
         """Resistance of the whole way at a temperature: out and back, unless said otherwise."""
         warm = worked(conductor.when_warm, self.per_length, self.coefficient, temperature)
         return worked(conductor.of_loop, warm, self.length, ways)
+
+    def warming(self, current: float, keeps: Value) -> Warming:
+        """Itself at a current in A, in plain numbers, to search in; all it needs is known."""
+        heat, coefficient, *air = (value.number or 0.0 for value in self._heat[:-1])
+        inner, loaded, diameter, emissivity, free, ambient = air
+        cable = CableInAir(diameter, emissivity, free, ambient, inner, loaded)
+        made = current**2 * heat
+        return Warming(cable, made, coefficient, cable_heat.REFERENCE, keeps.number or 0.0)
+
+    @property
+    def known(self) -> bool:
+        """True where nothing is missing of what warms it."""
+        kept = (self.capacity, self.capacity_in_minutes, self.limit)
+        return all(value.known for value in (*self._heat, *kept))
 
     @property
     def _heat(self) -> tuple[Value, ...]:
@@ -133,14 +161,19 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
     ``wound`` is the share of its current that a reel leaves it; none where it is laid out.
     """
     count = constant(COUNT, float(cores), "conductors that carry current")
-    core = worked(cable_paths.usual_core, own.section, _usual(path))
-    usual = core if cores == 1 else worked(cable_paths.usual_outside, core, count)
-    outside = either(own.outside, usual, asking=1)
+    core = outside = outside_of(own, path)
+    if cores > 1:
+        core = worked(cable_paths.usual_core, own.section, _usual(path))
+        outside = either(own.outside, worked(cable_paths.usual_outside, core, count), asking=1)
     resistivity = _thermal_resistivity(own, path)
     bare = worked(conductor.solid_diameter, own.section)
     through = worked(cable_paths.insulation_path, resistivity, bare, core)
     loaded, seen, shared, lies = _laid(own, count, outside)
     free = _typical(FRACTION, path, *_FREE[lies])
+    by_volume = _metal(own, "heat capacity", HEAT_CAPACITY_BY_VOLUME)
+    metal = worked(cable_warming.conductor_capacity, own.section, by_volume)
+    insulated = worked(cable_warming.insulation_capacity, bare, core, _keeps(own, path))
+    share = worked(cable_warming.insulation_share, bare, core)
     return Wired(
         own.length,
         _per_length(own, path),
@@ -151,8 +184,15 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
         free,
         ambient,
         either(own.hottest, _usual_limit(own), asking=1),
+        metal,
+        worked(cable_warming.capacity, metal, insulated, share),
         wound,
     )
+
+
+def outside_of(own: Wire, path: str) -> Value:
+    """Outside diameter of a cable of one core: as measured, else what is usual for its size."""
+    return either(own.outside, worked(cable_paths.usual_core, own.section, _usual(path)), asking=1)
 
 
 def _laid(own: Wire, cores: Value, outside: Value) -> tuple[Value, Value, list[Value], str]:
@@ -198,6 +238,15 @@ def _thermal_resistivity(own: Wire, path: str) -> Value:
     name = f"thermal resistivity of {material}"
     text = f"{row.cells['thermal_resistivity_K_m_per_W']} K·m/W"
     return _typical(THERMAL_RESISTIVITY, f"{path}.insulation", text, "1 K·m/W", name)
+
+
+def _keeps(own: Wire, path: str) -> Value:
+    """Heat that its insulation keeps, by volume."""
+    material = _INSULATION.get(own.insulation, _INSULATION["pvc"])[1]
+    row = load("insulation_heat").row(material)
+    text = f"{row.cells['heat_capacity_MJ_per_K_m3']} MJ/(K·m³)"
+    name = f"heat capacity of {material}"
+    return _typical(HEAT_CAPACITY_BY_VOLUME, f"{path}.insulation", text, "0.3 MJ/(K·m³)", name)
 
 
 def _usual_limit(own: Wire) -> Value:

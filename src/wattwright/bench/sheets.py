@@ -13,6 +13,7 @@ from wattwright.bench.first_drive import first_drive_sheet
 from wattwright.bench.half_shafts import angles_sheet, reassembly_sheet
 from wattwright.bench.holes import holes_sheet
 from wattwright.bench.hunts import PREFIX, hunt_sheet
+from wattwright.bench.hv_cables import hv_cables_sheet
 from wattwright.bench.mounting import measure_sheet, pose_sheet
 from wattwright.bench.propshafts import phasing_sheet, shaft_sheet
 from wattwright.bench.sheet import Sheet
@@ -40,6 +41,7 @@ SHEETS: dict[str, Make] = {
     "dial_indicator": dial_sheet,
     "propshaft_angles": shaft_sheet,
     "propshaft_phasing": phasing_sheet,
+    "hv_cables": hv_cables_sheet,
     "first_drive": first_drive_sheet,
     "charging_readings": readings_sheet,
     **{name: partial(hunt_sheet, name.removeprefix(PREFIX)) for name in OF_OUTLET},

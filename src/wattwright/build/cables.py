@@ -7,7 +7,18 @@ from typing import Annotated, Literal
 from wattwright.build.conductors import Wire, warmest
 from wattwright.build.fields import Plain, Quantity, Section
 from wattwright.build.parts import Part
-from wattwright.kinds import COUNT, CURRENT, LENGTH, RESISTANCE, TIME, TORQUE, VOLTAGE
+from wattwright.kinds import (
+    COUNT,
+    CURRENT,
+    FRACTION,
+    LENGTH,
+    RATIO,
+    RESISTANCE,
+    TEMPERATURE_DIFFERENCE,
+    TIME,
+    TORQUE,
+    VOLTAGE,
+)
 from wattwright.values import Value
 
 
@@ -92,6 +103,31 @@ class Cable(Part):
             "want for hours passes only where this is named",
         ),
     ] = ""
+    drop_limit: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "share of the pack's lowest voltage that may be lost in it, out and back",
+            "decide it: what is lost here warms the cable and is not there to drive with",
+            minutes=2,
+            allowed=("0.1 %", "10 %"),
+            default="2 %",
+            basis="traction cables, common practice",
+        ),
+    ]
+    overload: Annotated[
+        Value,
+        Quantity(
+            TEMPERATURE_DIFFERENCE,
+            "how far above its temperature for life its insulation may get until a fuse opens",
+            "maker's sheet of the cable: temperature of the overload test, less that for life",
+            minutes=10,
+            allowed=("0 K", "150 K"),
+            default="50 K ± 10",
+            basis="six hours at 50 K above its class is the overload test of cables for vehicles "
+            "(ISO 6722-1, from memory)",
+        ),
+    ]
     fuse: Annotated[str, Plain("fuse that protects it", "a name of [part] of kind fuse")] = ""
     lug: Annotated[str, Plain("lugs at its ends", "such as M8, 35 mm², tinned")] = ""
     lug_contact: Annotated[
@@ -128,13 +164,37 @@ class Cable(Part):
             allowed=("3 mm", "2 m"),
         ),
     ]
+    bend_multiple: Annotated[
+        Value,
+        Quantity(
+            RATIO,
+            "tightest bend its maker allows, as a multiple of its outside diameter",
+            "maker's sheet; left out: 4 for a cable laid once, 10 for one with a shield, common "
+            "practice",
+            minutes=5,
+            allowed=("1", "30"),
+            decided=True,
+        ),
+    ]
     clips: Annotated[
         Value,
         Quantity(
             LENGTH,
             "widest distance between its clips",
-            "tape",
+            "tape along the cable, from clip to clip, where they are furthest apart",
             minutes=3,
             allowed=("10 mm", "5 m"),
+        ),
+    ]
+    clips_limit: Annotated[
+        Value,
+        Quantity(
+            LENGTH,
+            "widest distance between clips that is good enough",
+            "rule of the country or of whoever approves the vehicle",
+            minutes=10,
+            allowed=("50 mm", "2 m"),
+            default="450 mm ± 150",
+            basis="300 mm to 450 mm, common practice",
         ),
     ]

@@ -275,10 +275,10 @@ class Charger(OnThePack):
 
 
 class Fuse(OnThePack):
-    """A fuse: its rating is ``current``; how long it bears more is its curve."""
+    """A fuse: its rating is ``current``, and ``opening_curve`` how long it bears more."""
 
     kind: Annotated[Literal["fuse"], Plain("kind of device")]
-    curve: Annotated[
+    opening_curve: Annotated[
         Curve,
         Sampled(
             (

@@ -71,7 +71,8 @@ def parser() -> argparse.ArgumentParser:
         "(where it goes), currents (by how long); pattern@NAME (a hole pattern with what was "
         "measured); adaptor (the adaptor plate for the machinist); shaft_line@NAME (a propshaft "
         "to scale) and shaft_excitation (what its joints shake); charging_chain@NAME (an outlet "
-        "link by link) and charging_power@NAME (a charge over its time)",
+        "link by link) and charging_power@NAME (a charge over its time); fuse_curves@NAME (a "
+        "power cable and its fuse, time against current)",
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 
@@ -122,8 +123,9 @@ def parser() -> argparse.ArgumentParser:
         "name",
         nargs="?",
         help="register (every finding with its working), weight_book, side, plan, rear, a sheet of "
-        "the bench, template@PART (a part from above, full size) or template@check (bars to test "
-        "a printer); left out, those of this build are listed",
+        "the bench, fuse_curves@CABLE, charging_chain@OUTLET and charging_power@OUTLET, "
+        "template@PART (a part from above, full size) or "
+        "template@check (bars to test a printer); left out, those of this build are listed",
     )
     page.add_argument(
         "-o", "--output", metavar="FILE", help="file to write (default: named by build and page)"

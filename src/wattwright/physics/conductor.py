@@ -4,7 +4,7 @@
     resistance  resistance_of_length, resistance_per_length, when_warm, from_reading, of_loop,
                 in_series, in_parallel
     lost        voltage_lost, share_lost, power_lost, length_for_loss
-    mass        mass_per_length, covered_mass_per_length
+    mass        mass_per_length, covered_mass_per_length, mass_of_cables
 
 A published resistance is the greatest allowed at 20 °C, with stranding counted in; one worked out
 from area and resistivity is that of solid metal. Resistance rises with temperature along a straight
@@ -26,6 +26,7 @@ from wattwright.kinds import (
     Density,
     Fraction,
     Length,
+    Mass,
     MassPerLength,
     Power,
     Ratio,
@@ -74,6 +75,9 @@ ASKED = {
     "metal_density": ("density of the metal", "8890 kg/m³"),
     "cover_density": ("density of the insulation", "1400 kg/m³"),
     "outside": ("diameter over the insulation", "10.5 mm"),
+    "mass_of_cables.per_length": ("mass of one for each metre", "0.42 kg/m"),
+    "mass_of_cables.length": ("length of one", "3.2 m"),
+    "count": ("how many of them", "2"),
     "bare": ("diameter of the conductor", "7.6 mm"),
 }
 
@@ -280,3 +284,13 @@ def covered_mass_per_length(
     if not outside >= bare > 0:
         raise FormulaError("the insulation lies outside the conductor")
     return area * metal_density + math.pi / 4 * (outside**2 - bare**2) * cover_density
+
+
+@formula("m", DEFINITION)
+def mass_of_cables(per_length: MassPerLength, length: Length, count: Count) -> Mass:
+    """Mass of cables that share one route.
+
+    n·m′·l: ``per_length`` m′ in kg/m of one, ``length`` l in m, ``count`` n of them. Lugs, glands
+    and clips come on top.
+    """
+    return count * per_length * length
