@@ -14,7 +14,7 @@ CHARGER: dict[str, str] = {
     "part.charger.input_high": '"265 V ± 0, datasheet"',
     "part.charger.input_current": '"16 A ± 0, datasheet"',
     "part.charger.output_power": '"3.3 kW ± 0, datasheet"',
-    "part.charger.efficiency": '"90 % ± 0, datasheet"',
+    "part.charger.mains_efficiency": '"90 % ± 0, datasheet"',
     "part.charger.power_factor": '"100 % ± 0, datasheet"',
     "part.charger.leakage": '"3 mA ± 0, datasheet"',
     "part.charger.isolated": "true",

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
-from builders import figure, finding, number, problems_of
+from builders import build_text, figure, finding, number, problems_of
 from outlets import BASE, charged
 from wattwright.areas.charging import Charging
+from wattwright.areas.pack import Pack
+from wattwright.assessment import assess
+from wattwright.build.reader import open_build
 from wattwright.descriptions.charging import ChargingDescription
 from wattwright.findings import Verdict
 
@@ -136,6 +140,17 @@ def test_a_charge_takes_what_power_and_energy_say() -> None:
     assert drawn[0].charge == pytest.approx(0.2 + 0.6 / len(drawn))
     assert drawn[-1].time == pytest.approx(time)
     assert all(each.power == pytest.approx(into, rel=1e-4) for each in drawn)
+
+
+def test_a_curve_says_how_much_arrives_at_a_small_power(tmp_path: Path) -> None:
+    """Some 2.2 kW lie between 1 kW at 80 % and 3 kW at 90 %: 80 % and 10 % · (P - 1 kW)/2 kW."""
+    lines = {**BASE, "part.charger.mains_efficiency_curve": '"charger.csv, datasheet"'}
+    (tmp_path / "charger.csv").write_text("power (W), efficiency (%)\n1000, 80\n3000, 90\n")
+    (tmp_path / "build.toml").write_text(build_text(lines, {}))
+    found = assess(open_build(tmp_path), (Pack(), Charging()))
+    power = number(found, "charging.power@barn")
+    share = 0.8 + 0.1 * (power - 1000) / 2000
+    assert number(found, "charging.into_pack@barn") == pytest.approx(share * power, rel=1e-6)
 
 
 def test_a_cold_pack_takes_less_and_a_frozen_one_nothing() -> None:

@@ -140,7 +140,7 @@ class Charging(Record):
         Quantity(
             FRACTION,
             "charge of the pack that is wanted",
-            "decide it",
+            "decide it: what tomorrow takes, and what the cell maker calls kind for every day",
             minutes=1,
             allowed=("1 %", "100 %"),
             default="90 %",

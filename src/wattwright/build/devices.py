@@ -204,7 +204,7 @@ class Charger(OnThePack):
             allowed=("100 W", "50 kW"),
         ),
     ]
-    efficiency: Annotated[
+    mains_efficiency: Annotated[
         Value,
         Quantity(
             FRACTION,
@@ -216,7 +216,7 @@ class Charger(OnThePack):
             basis="chargers on board at full power, common practice",
         ),
     ]
-    efficiency_curve: Annotated[
+    mains_efficiency_curve: Annotated[
         Curve,
         Sampled(
             (

@@ -9,6 +9,7 @@ worth     power_gained, distance_rate, cost
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from math import sqrt
 
@@ -38,6 +39,7 @@ BALANCE = Source("Balance of power", "", "computed")
 REEL = Source("Warmth goes with the square of the current", "from the rating wound up", "practice")
 STRAIGHT = Source("Straight line between two settings of a management", "", "practice")
 RULE_OF_DEVICES = Source("Residual-current devices trip from half of their rating", "", "practice")
+CURVE = Source("Efficiency as its maker or a meter gives it", "", "computed")
 TWENTIETH = Source("Charge ends at a twentieth of the capacity", "", "practice")
 
 ASKED = {
@@ -62,6 +64,11 @@ ASKED = {
     "begins": ("temperature below which no charge is taken", "0 °C"),
     "full": ("temperature from which all of it is taken", "15 °C"),
     "into_charger": ("power out of the mains", "2.2 kW"),
+    "efficiency_at.power": ("power into the pack", "1.8 kW"),
+    "powers": ("powers of the curve", "0.5 kW; 3.3 kW"),
+    "efficiencies": ("efficiency at each", "88 %; 94 %"),
+    "on_curve": ("efficiency by the curve", "92 %"),
+    "efficiency_within.share": ("share more or less", "0 %"),
     "efficiency": ("efficiency of the charger", "93 %"),
     "beside": ("power taken beside the pack", "80 W"),
     "capacity": ("charge from empty to full", "88 Ah"),
@@ -193,6 +200,34 @@ def cold_share(cells: Temperature, begins: Temperature, full: Temperature) -> Fr
 def pack_power(into_charger: Power, efficiency: Fraction, beside: Power) -> Power:
     """Power into the pack: η·P less what is taken beside it, in W; nothing where that is more."""
     return max(0.0, efficiency * into_charger - beside)
+
+
+@formula("η", CURVE, method="straight between two points of the curve, flat beyond its ends")
+def efficiency_at(
+    power: Power, powers: Sequence[Power], efficiencies: Sequence[Fraction]
+) -> Fraction:
+    """Efficiency of a charger at a power, on its curve.
+
+    η_1 + (η_2 - η_1)·(P - P_1)/(P_2 - P_1) between the two points on either side of ``power`` P in
+    W; ``powers`` grow, with ``efficiencies`` at each. Beyond its ends the curve goes on level.
+    """
+    if len(powers) != len(efficiencies) or len(powers) < 2:
+        raise FormulaError("a curve has two points or more")
+    place = min(max(bisect_left(powers, power), 1), len(powers) - 1)
+    powers, efficiencies = powers[place - 1 : place + 1], efficiencies[place - 1 : place + 1]
+    power = min(max(power, powers[0]), powers[1])
+    return efficiencies[0] + (efficiencies[1] - efficiencies[0]) * (power - powers[0]) / (
+        powers[1] - powers[0]
+    )
+
+
+@formula("η", Source("A share more or less of what the curve says", "", "computed"))
+def efficiency_within(on_curve: Fraction, share: Fraction) -> Fraction:
+    """Efficiency of a curve, a share more or less: η·(1 + s), never above 1.
+
+    ``share`` s is nought, and its band is how well the curve is known.
+    """
+    return min(1.0, on_curve * (1 + share))
 
 
 @formula("P", BALANCE)

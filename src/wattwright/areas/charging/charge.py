@@ -47,7 +47,7 @@ def vehicle_power_links(
         ("pack", "pack with its management", takes),
     ):
         drawn = worked(
-            charge_chain.charger_power, power, efficiency(charger), aboard.charging.beside
+            charge_chain.charger_power, power, efficiency(charger, power), aboard.charging.beside
         )
         allows = worked(
             charge_chain.current_of_power,
@@ -60,9 +60,17 @@ def vehicle_power_links(
         yield Link(name, says, allows, flows=True)
 
 
-def efficiency(charger: Charger | None) -> Value:
-    """Power into the pack over power out of the mains."""
-    return charger.efficiency if charger is not None else lacking(FRACTION, NO_CHARGER)
+def efficiency(charger: Charger | None, power: Value) -> Value:
+    """Power into the pack over power out of the mains, by the curve at a power where there is one."""
+    if charger is None:
+        return lacking(FRACTION, NO_CHARGER)
+    curve = charger.mains_efficiency_curve
+    if not curve.known:
+        return charger.mains_efficiency
+    powers = tuple(constant(POWER, each, "point of the curve") for each in curve.x)
+    shares = tuple(constant(FRACTION, each, "point of the curve") for each in curve.y)
+    on_curve = worked(charge_chain.efficiency_at, power, powers, shares)
+    return worked(charge_chain.efficiency_within, on_curve, curve.share)
 
 
 def cold_share(aboard: Aboard, pack: PackDescription) -> Value:
@@ -81,7 +89,9 @@ def described_charge(
 ) -> ChargeFound:
     """Work out a charge with a power out of the mains, from its start to what is wanted."""
     own, cells = aboard.charging, pack.cells
-    eta = efficiency(aboard.charger)
+    # What goes into the pack is not known before the efficiency: all that comes out of the mains
+    # stands for it, which is a few per cent off on a curve that is nearly level.
+    eta = efficiency(aboard.charger, power)
     into_pack = worked(charge_chain.pack_power, power, eta, own.beside)
     ends_at = either(
         own.ends_at, worked(charge_chain.usual_end, cells.capacity, _TWENTY_HOURS), asking=1
