@@ -66,14 +66,14 @@ def _cable(own: Own, name: str, cable: Cable, pack: PackDescription) -> CableFou
         run.allows(),
         overloads,
         fault,
-        _withstand(name, cable, run, over),
+        _withstand(cable, run, over),
         worked(cable_laying.bend_radius, outside, _bend(name, cable)),
         highest(own, cable, pack),
         drawn,
     )
 
 
-def _withstand(name: str, cable: Cable, run: Wired, over: Value) -> Value:
+def _withstand(cable: Cable, run: Wired, over: Value) -> Value:
     """Joule integral it stands, from its temperature for life to what a short circuit may make."""
     end, row_name = over, _SHORT.get(cable.wire.insulation)
     if row_name is not None:
