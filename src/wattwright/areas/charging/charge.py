@@ -61,7 +61,7 @@ def vehicle_power_links(
 
 
 def efficiency(charger: Charger | None, power: Value) -> Value:
-    """Power into the pack over power out of the mains, by the curve at a power where there is one."""
+    """Power into the pack over power out of the mains; by its curve where there is one."""
     if charger is None:
         return lacking(FRACTION, NO_CHARGER)
     curve = charger.mains_efficiency_curve

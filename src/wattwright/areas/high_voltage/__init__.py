@@ -8,6 +8,7 @@ from wattwright.areas.high_voltage.checks import CHECKS, FIGURES, TABLES
 from wattwright.areas.high_voltage.describe import describe
 from wattwright.areas.high_voltage.judge import judge
 from wattwright.areas.high_voltage.own import Own
+from wattwright.build.cables import Cable
 from wattwright.build.model import Build
 from wattwright.build.rules import Rules
 from wattwright.descriptions import Descriptions
@@ -41,8 +42,8 @@ class HighVoltage:
         return Own(build.part)
 
     def begun(self, own: Own) -> bool:
-        """True where a power cable has been written."""
-        return bool(own.cables)
+        """True where a power cable has been written, if only to be given up."""
+        return any(isinstance(part, Cable) for part in own.part.values())
 
     def describe(self, own: Own, seen: Descriptions) -> HighVoltageDescription:
         """Work out what each cable bears."""
