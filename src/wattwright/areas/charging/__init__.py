@@ -86,5 +86,7 @@ class Charging:
             box = own.supply_box.get(outlet.box)
             yield from judge_outlet(name, outlet, found.outlets[name], box, own.aboard)
             yield from judge_otherwise(name, found.otherwise[name])
-        yield from judge_aboard(own.aboard, seen[PackDescription])
-        yield from judge_readings(found.readings)
+        if own.outlet or said(own.charging.inlet):
+            yield from judge_aboard(own.aboard, seen[PackDescription])
+        if own.supply_box or said(own.charging.inlet):
+            yield from judge_readings(found.readings)
