@@ -82,10 +82,10 @@ def test_a_changed_file_beside_the_build_is_read_again(folder: Path) -> None:
 @pytest.mark.parametrize(
     ("change", "kept"),
     [
-        (CHANGES[0], {"vehicle", "pack", "drive", "mounts"}),
-        (CHANGES[2], {"pack"}),
+        (CHANGES[0], {"vehicle", "pack", "drive", "high_voltage", "charging", "mounts"}),
+        (CHANGES[2], {"pack", "charging"}),
         (CHANGES[3], {"vehicle"}),
-        (CHANGES[6], {"vehicle", "pack"}),
+        (CHANGES[6], {"vehicle", "pack", "charging"}),
     ],
     ids=("name", "wheelbase", "series", "season"),
 )

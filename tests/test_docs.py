@@ -148,7 +148,7 @@ def test_every_command_and_option_is_documented():
     readme = text(ROOT / "README.md")
     commands = tool("doc_pages").commands()
     known = set("check explain compare set undo history draw new fields findings".split())
-    known |= {"serve", "backup", "restore", "read", "print", "adjust"}
+    known |= {"serve", "backup", "restore", "read", "print", "adjust", "hunt"}
     assert set(commands) == known
     for name, command in commands.items():
         assert f"### `wattwright {name}" in page

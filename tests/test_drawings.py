@@ -60,8 +60,10 @@ ASKS = (
     "No body has all its measures",
     "Name holes",
     "Write [coupling.adaptor]",
+    "Write an outlet",
     "Measure rise, turn and length",
     "Give top speed, final drive",
+    "Give size, insulation and fuse",
 )
 
 

@@ -80,6 +80,25 @@ class Warming:
         path = self._path(start)
         return sum(path.time(low, high) for low, high in path.steps(end))
 
+    def time_within(self, start: float, end: float, longest: float) -> float:
+        """Time from one temperature up to another, in s, or ``longest`` where it takes more."""
+        if self.kept(start) <= 0:
+            return longest
+        steady = self.steady()
+        if steady is not None and steady - _NEAR <= end:
+            return longest
+        return min(longest, self.time_between(start, end))
+
+    def heat_between(self, start: float, end: float) -> float:
+        """Heat that a conductor makes on average between two temperatures, W/m."""
+        rises, kept = self.points_between(start, end)
+        time = sum(rise / heat for rise, heat in zip(rises, kept, strict=True))
+        reached, mean = start, start if not time else 0.0
+        for rise, heat in zip(rises, kept, strict=True):
+            mean += (reached + rise / 2) * rise / heat / time
+            reached += rise
+        return self.heat * (1 + self.coefficient * (mean - self.reference))
+
     def points_between(self, start: float, end: float) -> tuple[list[float], list[float]]:
         """Rises, in K, whose heat kept, in W/m, makes the time between two temperatures.
 

@@ -4,6 +4,7 @@
       UnitsError (ValueError)     a typed quantity that cannot be read
       FormulaError (ValueError)   a formula used or declared against its own declaration
       TableError (ValueError)     a published table that cannot be trusted
+      HuntError (ValueError)      a fault hunt that cannot be trusted; carries every problem found
       ImageError (ValueError)     an uploaded picture that cannot be taken
       DrawingError (ValueError)   a drawing that was asked for and cannot be drawn
       TypesetError                a page that could not be set
@@ -128,6 +129,14 @@ class Problem:
 
 class BuildError(WattwrightError, ValueError):
     """A build folder cannot be read. ``problems`` holds everything found in one pass."""
+
+    def __init__(self, *problems: Problem) -> None:
+        self.problems = problems
+        super().__init__("\n".join(str(problem) for problem in problems))
+
+
+class HuntError(WattwrightError, ValueError):
+    """A fault hunt cannot be trusted. ``problems`` holds everything found in one pass."""
 
     def __init__(self, *problems: Problem) -> None:
         self.problems = problems

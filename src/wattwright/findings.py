@@ -202,7 +202,8 @@ class Finding:
             return Verdict.UNKNOWN
         if self.margin < self.threshold:
             return Verdict.MARGINAL
-        reached = most >= self.margin and self.margin_band >= self.margin
+        # What is exact reaches nothing beyond itself: 16 A on a link of 16 A is within.
+        reached = 0 < most >= self.margin and self.margin_band >= self.margin
         return Verdict.MARGINAL if reached else Verdict.SOUND
 
     @once

@@ -254,6 +254,69 @@ class ReadingsOut(Out):
     readings: list[ReadingOut] = Field(description="newest first")
 
 
+class CauseOut(Out):
+    """What may be behind a symptom."""
+
+    name: str
+    short: str
+    says: str
+    share: float = Field(description="rough share of cases, by the weights of the hunt")
+    place: str
+    mends: str
+
+
+class OutcomeOut(Out):
+    """What a test may show, and what follows from it."""
+
+    reads: str
+    rules_out: list[str] = Field(description="names of causes")
+    points_to: list[str] = Field(description="names of causes")
+    go_on: int | None = Field(description="number of the test to skip to")
+    hunt: str = Field(description="another hunt to change to; empty: none")
+
+
+class TestOut(Out):
+    """One test of a hunt at this build."""
+
+    number: int
+    name: str
+    act: str
+    where: str
+    tools: list[str]
+    minutes: float
+    danger: Literal["none", "not touched", "licensed"]
+    place: str
+    address: str = Field(description="finding or figure that it is held against; empty: none")
+    sense: Literal["", "at most", "at least"] = Field(description="how the limit is meant")
+    value: ValueOut | None = Field(description="what this build expects; none: not worked out")
+    limit: ValueOut | None = Field(description="what the reading must keep to; none: no limit")
+    usual: str
+    missing: str = Field(description="what the build lacks for its own number")
+    source: str = Field(description="where what is usual comes from")
+    outcomes: list[OutcomeOut]
+
+
+class HuntOut(Out):
+    """One symptom: its causes, the likeliest first, and its tests in their order."""
+
+    name: str
+    title: str
+    symptom: str
+    cautions: list[str]
+    source: str = Field(description="where the shares of the causes come from")
+    causes: list[CauseOut]
+    tests: list[TestOut]
+
+
+class HuntsOut(Out):
+    """What ``hunt --json`` prints: one symptom, or all of them."""
+
+    format: Literal[1] = 1
+    build: str
+    outlet: str = Field(description="outlet it is hunted at; empty: the build has none")
+    hunts: list[HuntOut]
+
+
 class ColumnOut(Out):
     """One column of a curve or grid."""
 
@@ -321,6 +384,7 @@ OUTPUTS: dict[str, type[Out]] = {
     "undo": UndoOut,
     "history": HistoryOut,
     "read": ReadingsOut,
+    "hunt": HuntsOut,
     "fields": FieldsOut,
     "findings": FindingsOut,
 }

@@ -8,7 +8,7 @@ import pytest
 
 from builders import ELECTRIC, SMALL, build_text, line_of, opened, problems_of
 from wattwright.build.catalogue import Entry, entries, find
-from wattwright.build.devices import PART_KINDS, Charger, Device, Inverter, OnThePack
+from wattwright.build.devices import PART_KINDS, Charger, Device, Fuse, Inverter, OnThePack
 from wattwright.build.fields import Quantity
 from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
@@ -41,7 +41,8 @@ def test_the_kind_chooses_the_record() -> None:
 
 @pytest.mark.parametrize("kind", ["", "motor", "inverter", *DEVICES])
 def test_every_kind_is_read_and_keeps_what_every_part_has(kind: str) -> None:
-    record = {"": Part, "motor": Motor, "inverter": Inverter, "charger": Charger}.get(kind, Device)
+    own = {"": Part, "motor": Motor, "inverter": Inverter, "charger": Charger, "fuse": Fuse}
+    record = own.get(kind, Device)
     part = opened({"part.one.kind": f'"{kind}"', "part.one.mass": '"5 kg"'}).build.part["one"]
     assert type(part) is record
     assert (part.kind, part.mass.number, part.state) == (kind, 5.0, "wanted")
@@ -49,7 +50,7 @@ def test_every_kind_is_read_and_keeps_what_every_part_has(kind: str) -> None:
 
 
 def test_no_other_kind_is_known() -> None:
-    assert set(PART_KINDS) == {"", "motor", *ON_THE_PACK}
+    assert set(PART_KINDS) == {"", "motor", "cable", *ON_THE_PACK}
 
 
 @pytest.mark.parametrize(
@@ -73,7 +74,9 @@ def test_a_kind_misspelt_is_located_and_names_the_nearest(typed: str, near: str)
 
 
 def test_a_kind_near_none_lists_those_known() -> None:
-    assert only('part.x.kind = "zzzzz"\n').do == f"known: motor, inverter, {', '.join(DEVICES)}"
+    first, *others = DEVICES
+    known = ", ".join(("motor", "inverter", first, "cable", *others))
+    assert only('part.x.kind = "zzzzz"\n').do == f"known: {known}"
 
 
 @pytest.mark.parametrize("typed", ["5", "true", "[1]", '{ a = "1" }', "2026-03-14", "0.5"])
@@ -125,7 +128,7 @@ def test_limits_that_changed_places_are_refused() -> None:
         assert "above the limit" in problem.what
     problem = only('pack.charge_limit = "3 V"\npack.discharge_limit = "3.5 V"\n')
     assert (problem.path, problem.line) == ("pack.discharge_limit", 4)
-    same = {"part.x.kind": '"fuse"', "part.x.voltage_low": '"9 V"', "part.x.voltage_high": '"9 V"'}
+    same = {"part.x.kind": '"bms"', "part.x.voltage_low": '"9 V"', "part.x.voltage_high": '"9 V"'}
     assert type(opened(same).build.part["x"]) is Device
 
 
@@ -265,7 +268,10 @@ def test_every_field_of_a_kind_can_be_set_and_read_back(
     } - {slot.name for slot in slots(Part)}
     numbers = [each for each in chosen if isinstance(each.slot.declared, Quantity)]
     others = {each.path for each in chosen if each not in numbers and each.slot.shape != "curve"}
-    assert others <= {"part.NAME.fed_by"}
+    words = ("begins", "ends", "fuse", "kept_by", "lug", "shield")
+    of_wire = ("wire.metal", "wire.insulation", "wire.laid")
+    named = ("fed_by", "isolated", *words, *of_wire)
+    assert others <= {f"part.NAME.{each}" for each in named}
     set_and_read_back(folder_with(tmp_path), numbers, kind, end)
 
 

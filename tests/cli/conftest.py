@@ -196,12 +196,14 @@ def cart(make: Callable[..., Path]) -> Path:
 
 @pytest.fixture
 def whole(make: Callable[..., Path]) -> Path:
-    """The cart with its points taped and adjusted: nothing is left to tell."""
+    """The cart with points adjusted, no cable and no outlet yet: nothing is left to tell."""
     folder = make("whole")
     taped = [line for line in adjusted().source.text.splitlines() if line.startswith("survey.")]
     path = folder / "build.toml"
     text = path.read_text(encoding="utf-8")
-    said = "\n".join(["format = 1", *taped, ""])
+    given_up = ['part.loom.kind = "cable"', 'part.loom.state = "removed"']
+    given_up.append('charging.start = "20 %"')
+    said = "\n".join(["format = 1", *given_up, *taped, ""])
     path.write_text(text.replace("format = 1\n", said, 1), encoding="utf-8")
     return folder
 

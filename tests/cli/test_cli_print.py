@@ -18,6 +18,9 @@ def away(tmp_path, monkeypatch):
     return folder
 
 
+OUTLETS = ("barn", "home", "post")
+
+
 def test_without_a_name_the_pages_are_listed(run, examples):
     answer = run("print", examples / "orchard-pickup")
     assert answer.code == 0
@@ -28,8 +31,14 @@ def test_without_a_name_the_pages_are_listed(run, examples):
     assert names[5:12] == [*sides, *loads, "survey@plan", "survey@side"]
     sheets = ["weigh_donor", "weigh_in", "measure_mounts", "check_pose", "transfer_holes"]
     sheets += ["half_shaft_angles", "half_shaft_reassembly", "dial_indicator"]
-    sheets += ["propshaft_angles", "propshaft_phasing", "first_drive"]
-    assert names[12 : 13 + len(sheets) + 1] == ["adaptor", *sheets, "template@check"]
+    sheets += ["propshaft_angles", "propshaft_phasing", "hv_cables", "first_drive"]
+    sheets += ["charging_readings", "hunt_charge_will_not_start", "hunt_charge_stops"]
+    sheets += ["hunt_charge_trips", "hunt_hot_plug"]
+    drawn = [f"fuse_curves@cable{of}" for of in ("_charger", "_dcdc", "_inverter", "_motor")]
+    drawn.append("fuse_curves@cables_long")
+    drawn += [f"{of}@{at}" for of in ("charging_chain", "charging_power") for at in OUTLETS]
+    rest = ["adaptor", *sheets, *drawn, "template@check"]
+    assert names[12 : 12 + len(rest)] == rest
     assert "template@charger" in names
 
 

@@ -189,7 +189,11 @@ def test_the_weight_book_holds_every_part_once_and_what_the_figures_say(pickup):
         value = assessment.by_address[address].value
         assert value.known
     assert "1772 kg ± 12" in text
-    assert "628 mm ± 66" in text
+    assert "627 mm ± 66" in text
+    # A cable that nobody has weighed: what follows from its wire.
+    (cable,) = (row for row in put_in["rows"] if row[0] == "cable motor")
+    assert cable[2].startswith("660 g")
+    assert "from its wire" in cable[-1]
 
 
 def test_a_build_hardly_begun_says_what_to_begin_with():

@@ -139,3 +139,7 @@ def test_a_cable_that_burns_and_air_too_hot_are_refused() -> None:
         ampacity(343.15, resistance=0.0)
     with pytest.raises(FormulaError, match="grows"):
         cable_heat.steady_temperature(100.0, PER_METRE, 0.0, **LAID)
+
+
+def test_the_effective_value_of_a_sine() -> None:
+    assert cable_heat.effective_current(141.42135623730951) == pytest.approx(100.0)

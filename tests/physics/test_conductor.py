@@ -86,3 +86,8 @@ def test_mass_by_hand() -> None:
 def test_numbers_that_make_no_sense_are_refused(call: object, numbers: tuple[float, ...]) -> None:
     with pytest.raises(FormulaError):
         call(*numbers)  # type: ignore[operator]
+
+
+def test_mass_of_cables_that_share_a_route() -> None:
+    # Two of 3.2 m at 0.42 kg/m.
+    assert conductor.mass_of_cables(0.42, 3.2, 2.0) == pytest.approx(2.688)

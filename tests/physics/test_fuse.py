@@ -71,3 +71,8 @@ def test_comparisons_of_nothing_are_refused() -> None:
         fuse.weakest_protection([])
     with pytest.raises(FormulaError):
         fuse.protection(0.0, 1.0)
+
+
+def test_a_curve_may_be_off_and_the_joule_integral_is_current_squared_times_time() -> None:
+    assert fuse.opening_within(2.0, 0.15) == pytest.approx(2.3)
+    assert fuse.let_through(3000.0, 0.01) == pytest.approx(90_000.0)

@@ -45,3 +45,10 @@ def test_aluminium_stands_less_than_copper(end: float) -> None:
 def test_numbers_that_make_no_sense_are_refused(call: object, numbers: tuple[float, ...]) -> None:
     with pytest.raises(FormulaError):
         call(*numbers)  # type: ignore[operator]
+
+
+def test_a_fault_behind_a_pack_is_ohms_law() -> None:
+    # 350 V over 85 mΩ and 3 mΩ
+    assert sc.prospective(350.0, 0.085, 0.003) == pytest.approx(3977.27, abs=0.01)
+    with pytest.raises(FormulaError):
+        sc.prospective(350.0, 0.0, 0.003)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Callable
 
 import pytest
@@ -238,3 +239,31 @@ def test_a_line_that_is_read_is_not_answered_with_done(workbench: Open) -> None:
     assert [each.about for each in bench.shelf.desk(PICKUP).keeper.readings()] == [
         "weigh_donor/ready"
     ]
+
+
+def test_a_hunt_shows_dangers_outcomes_and_causes_and_leads_to_other_outlets(
+    workbench: Open,
+) -> None:
+    bench = workbench(PICKUP)
+    path = bench.folder / PICKUP / "build.toml"
+    outlets = '\n[outlet.wall]\nlabel = "wall"\n\n[outlet.gate]\nlabel = "gate"\n'
+    text = path.read_text(encoding="utf-8")
+    known = list(re.findall(r"^\[outlet\.(\w+)\]", text, re.MULTILINE))
+    path.write_text(text + outlets, encoding="utf-8")
+    assert "Charging will not start" in bench.page(f"/b/{PICKUP}/sheets")
+    page = bench.page(f"/b/{PICKUP}/sheet/hunt_hot_plug@gate")
+    assert "Hot plug, gate" in page
+    for words in ("live: licensed person only", "What it may be", "At another outlet"):
+        assert words in page
+    for other in (*known, "wall"):
+        assert f"/sheet/hunt_hot_plug@{other}" in page
+    line = bench.page(f"/b/{PICKUP}/sheet/hunt_hot_plug@gate/grip")
+    for words in ("What it tells", "it grips hard all round: rules out worn outlet"):
+        assert words in line
+    bench.page(f"/b/{PICKUP}/sheet/hunt_hot_plug@nowhere", 404)
+    status, page = read(
+        bench, "hunt_hot_plug@gate/volts_idle", "231 V", instrument="", after="volts_loaded"
+    )
+    assert status == 200
+    assert "Hot plug, gate: " in page
+    assert re.search(r"231(\.0)? V", bench.page(f"/b/{PICKUP}/sheet/hunt_hot_plug@gate"))

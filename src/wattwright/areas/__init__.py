@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Protocol
 
+from wattwright.areas.charging import Charging
 from wattwright.areas.drive import Drive
+from wattwright.areas.high_voltage import HighVoltage
 from wattwright.areas.mounts import Mounts
 from wattwright.areas.pack import Pack
 from wattwright.areas.vehicle import Vehicle
@@ -73,4 +75,11 @@ class Area(Protocol):
         """Compare descriptions with limits and rules."""
 
 
-AREAS: tuple[Area, ...] = (Vehicle(), Pack(), Drive(), Mounts())
+AREAS: tuple[Area, ...] = (
+    Vehicle(),
+    Pack(),
+    Drive(),
+    HighVoltage(),
+    Charging(),
+    Mounts(),
+)

@@ -9,7 +9,7 @@ from pathlib import Path
 from wattwright.assessment import Assessment, Change, assess, compare
 from wattwright.bench.instruments import Meter, meters, named
 from wattwright.bench.sheet import Line
-from wattwright.bench.sheets import SHEETS, sheet
+from wattwright.bench.sheets import is_sheet, sheet
 from wattwright.bench.told import Told, kind_of, told
 from wattwright.build.edits import Edit, quote, splice
 from wattwright.build.reader import FILE, Opened, parse_build
@@ -41,7 +41,7 @@ class Place:
 def place(about: str, opened: Opened, assessment: Assessment, taste: Taste = "metric") -> Place:
     """Find what a reading is about: ``weigh_in/fl``, a path, or words of your own."""
     name, slash, word = about.partition("/")
-    if slash and name in SHEETS:
+    if slash and is_sheet(name):
         whole = sheet(name, opened.build, assessment, taste)
         found = whole.line(word)
         if found is None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from wattwright.assessment import shown
@@ -19,7 +20,8 @@ class Line:
     only kept. ``kind`` says what is read; none for a line that is only done and initialled.
     ``expected`` has the band that the build gives it; none, or without a number, where nothing can
     be said before. ``stop_if`` says when to stop and what to do then. ``limit`` is what the reading
-    is judged by, where there is one.
+    is judged by, where there is one. ``said`` is what is expected in words, where that is more than
+    a number. ``care`` is the danger of this line alone, ``tells`` what each outcome of it means.
     """
 
     name: str
@@ -32,9 +34,14 @@ class Line:
     stop_if: str = ""
     limit: Value | None = None
     sense: Literal["at most", "at least"] = "at most"
+    said: str = ""
+    care: str = ""
+    tells: tuple[str, ...] = ()
 
     def expects(self, taste: Taste) -> str:
-        """Say what the reading is judged by, or else what is expected; empty where nothing is."""
+        """Say what it is judged by, or else what is expected; empty where nothing is said."""
+        if self.said:
+            return self.said
         if self.limit is not None and self.limit.known:
             return f"{self.sense} {shown(self.limit, taste)}"
         if self.expected is None or not self.expected.known:
@@ -47,9 +54,21 @@ class Line:
         return self.kind is not None
 
 
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a sheet may come to, and what is done then."""
+
+    says: str
+    then: str
+
+
 @dataclass(frozen=True, eq=False)
 class Sheet:
-    """A procedure: why, what to be careful of, what it takes, and its lines in order."""
+    """A procedure: why, what to be careful of, what it takes, and its lines in order.
+
+    ``answers`` are what it may come to, the likeliest first, and ``answers_from`` who says so.
+    ``others`` names the same sheet for other places, by what they are called.
+    """
 
     name: str
     title: str
@@ -57,6 +76,9 @@ class Sheet:
     cautions: tuple[str, ...]
     tools: tuple[str, ...]
     lines: tuple[Line, ...]
+    answers: tuple[Answer, ...] = ()
+    answers_from: str = ""
+    others: Mapping[str, str] = field(default_factory=dict)
 
     def line(self, name: str) -> Line | None:
         """Find a line by its name."""

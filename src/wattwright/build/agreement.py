@@ -8,6 +8,8 @@ from typing import Protocol
 
 from wattwright.build.adaptor_agreement import check_adaptor
 from wattwright.build.bodies_agreement import check_bodies
+from wattwright.build.cables_agreement import check_cables
+from wattwright.build.charging_agreement import check_charging
 from wattwright.build.coupling_agreement import check_coupling
 from wattwright.build.devices import Inverter, OnThePack
 from wattwright.build.instruments import KINDS
@@ -71,8 +73,10 @@ def check_agreement(build: Build, reading: Reading) -> None:
     check_uses(build, reading)
     check_survey(build, reading)
     check_bodies(build, reading)
+    check_cables(build, reading)
     check_patterns(build, reading)
     check_coupling(build, reading)
+    check_charging(build, reading)
     check_adaptor(build, reading)
     check_rings(build, reading)
     check_propshafts(build, reading)

@@ -6,23 +6,27 @@ from typing import Annotated, Literal
 
 from pydantic import Discriminator, Tag
 
-from wattwright.build.fields import Plain, Quantity, Record
+from wattwright.build.cables import Cable
+from wattwright.build.fields import Column, Plain, Quantity, Record, Sampled
 from wattwright.build.motor import Motor
 from wattwright.build.parts import Part
 from wattwright.kinds import (
+    COUNT,
     CURRENT,
     FRACTION,
     HEAT_CAPACITY,
+    POWER,
     TEMPERATURE,
     TEMPERATURE_DIFFERENCE,
     TIME,
     VOLTAGE,
 )
+from wattwright.sampled import Curve
 from wattwright.values import Value
 
 _SHEET = "the maker's data sheet or the plate on the case; photograph it"
 
-DeviceKind = Literal["dcdc", "heater", "compressor", "contactor", "fuse", "link_capacitor", "bms"]
+DeviceKind = Literal["dcdc", "heater", "compressor", "contactor", "link_capacitor", "bms"]
 
 
 class OnThePack(Part):
@@ -144,9 +148,117 @@ class Inverter(OnThePack):
 
 
 class Charger(OnThePack):
-    """The charger on board: how much of what the wall gives arrives."""
+    """The charger on board: what it takes from the wall, and how much of that arrives."""
 
     kind: Annotated[Literal["charger"], Plain("kind of device")]
+    input_low: Annotated[
+        Value,
+        Quantity(
+            VOLTAGE,
+            "lowest mains voltage it works at",
+            _SHEET,
+            minutes=5,
+            allowed=("60 V", "400 V"),
+        ),
+    ]
+    input_high: Annotated[
+        Value,
+        Quantity(
+            VOLTAGE,
+            "highest mains voltage it bears",
+            _SHEET,
+            minutes=5,
+            allowed=("90 V", "500 V"),
+        ),
+    ]
+    input_current: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "highest mains current it takes, each phase",
+            _SHEET,
+            minutes=5,
+            allowed=("1 A", "100 A"),
+        ),
+    ]
+    input_phases: Annotated[
+        Value,
+        Quantity(
+            COUNT,
+            "mains phases it uses",
+            _SHEET,
+            minutes=2,
+            allowed=("1", "3"),
+            default="1",
+            basis="chargers up to 7 kW, common practice",
+            decided=True,
+        ),
+    ]
+    output_power: Annotated[
+        Value,
+        Quantity(
+            POWER,
+            "highest power it gives the pack",
+            _SHEET,
+            minutes=5,
+            allowed=("100 W", "50 kW"),
+        ),
+    ]
+    mains_efficiency: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "power into the pack over power out of the mains, at large power",
+            f"{_SHEET}; or meter in the outlet against the management's volts times amperes",
+            minutes=15,
+            allowed=("50 %", "99 %"),
+            default="93 % ± 2",
+            basis="chargers on board at full power, common practice",
+        ),
+    ]
+    mains_efficiency_curve: Annotated[
+        Curve,
+        Sampled(
+            (
+                Column("power", POWER, ("50 W", "50 kW")),
+                Column("efficiency", FRACTION, ("20 %", "99 %")),
+            ),
+            "power into the pack over power out of the mains, against power into the pack",
+            f"{_SHEET}; or meter in the outlet against the management's, at five powers",
+            minutes=60,
+        ),
+    ]
+    power_factor: Annotated[
+        Value,
+        Quantity(
+            FRACTION,
+            "power over volts times amperes on the mains side",
+            f"{_SHEET}; an energy meter shows it",
+            minutes=5,
+            allowed=("30 %", "100 %"),
+            default="98 % ± 1",
+            basis="chargers with correction, at large power, common practice",
+        ),
+    ]
+    isolated: Annotated[
+        bool | None,
+        Plain(
+            "its output is isolated from the mains",
+            "maker's sheet: true where input and output are separated by a transformer",
+        ),
+    ] = None
+    leakage: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "current it leaks to earth",
+            f"{_SHEET}; an electrician's leakage clamp round line and neutral while it charges",
+            minutes=15,
+            allowed=("0 mA", "50 mA"),
+            default="2 mA ± 1.5",
+            basis="filters of one charger, below 3.5 mA, common practice",
+        ),
+    ]
     wall_efficiency: Annotated[
         Value,
         Quantity(
@@ -162,6 +274,35 @@ class Charger(OnThePack):
     ]
 
 
+class Fuse(OnThePack):
+    """A fuse: its rating is ``current``, and ``opening_curve`` how long it bears more."""
+
+    kind: Annotated[Literal["fuse"], Plain("kind of device")]
+    opening_curve: Annotated[
+        Curve,
+        Sampled(
+            (
+                Column("current", CURRENT, ("0.5 A", "100 kA")),
+                Column("time", TIME, ("0.0001 s", "100000 s")),
+            ),
+            "time after which it has opened, against current",
+            "maker's printed curve, both scales logarithmic: read eight points or more with a "
+            "ruler, the slowest first",
+            minutes=30,
+        ),
+    ]
+    breaks: Annotated[
+        Value,
+        Quantity(
+            CURRENT,
+            "highest direct current it breaks, at its voltage",
+            f"{_SHEET}; the figure for direct current alone",
+            minutes=5,
+            allowed=("10 A", "200 kA"),
+        ),
+    ]
+
+
 def _tag(raw: object) -> str:
     kind = raw.get("kind", "") if isinstance(raw, dict) else getattr(raw, "kind", "")
     return PART_KINDS.get(kind, Part).__name__ if isinstance(kind, str) else Part.__name__
@@ -172,6 +313,8 @@ AnyPart = Annotated[
     | Annotated[Device, Tag("Device")]
     | Annotated[Inverter, Tag("Inverter")]
     | Annotated[Charger, Tag("Charger")]
+    | Annotated[Fuse, Tag("Fuse")]
+    | Annotated[Cable, Tag("Cable")]
     | Annotated[Motor, Tag("Motor")],
     Discriminator(_tag),
 ]
@@ -182,11 +325,12 @@ PART_KINDS: dict[str, type[Record]] = {
     "motor": Motor,
     "inverter": Inverter,
     "charger": Charger,
+    "cable": Cable,
     "dcdc": Device,
     "heater": Device,
     "compressor": Device,
     "contactor": Device,
-    "fuse": Device,
+    "fuse": Fuse,
     "link_capacitor": Device,
     "bms": Device,
 }

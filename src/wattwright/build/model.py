@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from wattwright.build.bodies import Body, Clearance
+from wattwright.build.charging import Charging
 from wattwright.build.cooling import Cabin, Cooling
 from wattwright.build.coupling import Coupling
 from wattwright.build.devices import PART_KINDS, AnyPart
@@ -13,6 +14,7 @@ from wattwright.build.fields import Plain, Record, Section
 from wattwright.build.half_shafts import HalfShaft
 from wattwright.build.instruments import Instrument
 from wattwright.build.mounts import Mounts
+from wattwright.build.outlets import Cord, Outlet, SupplyBox
 from wattwright.build.pack import Pack
 from wattwright.build.parts import Place
 from wattwright.build.patterns import Pattern
@@ -60,6 +62,12 @@ class Build(Record):
     road: Annotated[Road, Section("what the road takes")]
     cooling: Annotated[Cooling, Section("what takes the heat away")]
     cabin: Annotated[Cabin, Section("what keeps the cabin warm")]
+    charging: Annotated[Charging, Section("inlet, and what a charge is to do")]
+    outlet: Annotated[dict[str, Outlet], Section("places to charge at, by name")]
+    cord: Annotated[dict[str, Cord], Section("extension cords, by name")]
+    supply_box: Annotated[
+        dict[str, SupplyBox], Section("boxes and posts that feed the inlet, by name")
+    ]
     use: Annotated[dict[str, Use], Section("what the vehicle is put through, by name")]
     season: Annotated[
         dict[str, Season], Section("seasons and ages in which every use is driven too, by name")

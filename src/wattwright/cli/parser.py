@@ -70,7 +70,9 @@ def parser() -> argparse.ArgumentParser:
         "rear, as in mounts@rear; or of a use, such as along@NAME: along (over its time), energy "
         "(where it goes), currents (by how long); pattern@NAME (a hole pattern with what was "
         "measured); adaptor (the adaptor plate for the machinist); shaft_line@NAME (a propshaft "
-        "to scale) and shaft_excitation (what its joints shake)",
+        "to scale) and shaft_excitation (what its joints shake); charging_chain@NAME (an outlet "
+        "link by link) and charging_power@NAME (a charge over its time); fuse_curves@NAME (a "
+        "power cable and its fuse, time against current)",
     )
     draw.add_argument("-o", "--output", metavar="FILE", help="file to write (default: print it)")
 
@@ -121,8 +123,9 @@ def parser() -> argparse.ArgumentParser:
         "name",
         nargs="?",
         help="register (every finding with its working), weight_book, side, plan, rear, a sheet of "
-        "the bench, template@PART (a part from above, full size) or template@check (bars to test "
-        "a printer); left out, those of this build are listed",
+        "the bench, fuse_curves@CABLE, charging_chain@OUTLET and charging_power@OUTLET, "
+        "template@PART (a part from above, full size) or "
+        "template@check (bars to test a printer); left out, those of this build are listed",
     )
     page.add_argument(
         "-o", "--output", metavar="FILE", help="file to write (default: named by build and page)"
@@ -141,6 +144,17 @@ def parser() -> argparse.ArgumentParser:
         choices=("pdf", "svg", "dxf"),
         default="pdf",
         help="pdf, svg for a view or template, or dxf for a template (default: pdf)",
+    )
+
+    hunted = command("hunt", "hunt", "list the tests that find a fault, with expected readings")
+    hunted.add_argument("build", help="folder of the build")
+    hunted.add_argument(
+        "symptom",
+        nargs="?",
+        help="charge_will_not_start, charge_stops, charge_trips or hot_plug (left out: list them)",
+    )
+    hunted.add_argument(
+        "--outlet", default="", metavar="NAME", help="outlet it happens at (default: the first)"
     )
 
     edit = command("set", "edit", "change values in a build file and show the ripple")

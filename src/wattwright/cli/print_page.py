@@ -7,7 +7,7 @@ from pathlib import Path
 from urllib.parse import quote
 
 from wattwright.assessment import assess
-from wattwright.bench.sheets import SHEETS
+from wattwright.bench.sheets import is_sheet
 from wattwright.build.reader import Opened, open_build
 from wattwright.cli.terminal import table
 from wattwright.errors import UsageError
@@ -53,8 +53,8 @@ def _about(opened: Opened, asked: argparse.Namespace) -> PageAbout:
         if head.digest == opened.source.digest:
             number, day = head.number, head.at[:10]
     address = ""
-    if asked.name in SHEETS and asked.address and opened.folder is not None:
+    if asked.name and is_sheet(asked.name) and asked.address and opened.folder is not None:
         name = quote(opened.folder.resolve().name)
         since = "" if number is None else f"?as={number}"
-        address = f"{asked.address.rstrip('/')}/b/{name}/sheet/{asked.name}{since}"
+        address = f"{asked.address.rstrip('/')}/b/{name}/sheet/{quote(asked.name)}{since}"
     return PageAbout(number, day, address)

@@ -3,7 +3,8 @@
 Some are of one use: ``along@market_run``; without a name they show the first. Those of the
 vehicle are of one ledger: ``plan@fitted``; without a name they show what is planned. Those of the
 mounts are seen from a side: ``mounts@rear``. That of a hole pattern is of one pattern:
-``pattern@plate``, that of a propshaft of one propshaft: ``shaft_line@main``.
+``pattern@plate``, that of a propshaft of one propshaft: ``shaft_line@main``, that of a fuse of one
+power cable: ``fuse_curves@NAME``, those of charging of one outlet: ``charging_chain@barn``.
 """
 
 from __future__ import annotations
@@ -11,10 +12,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from wattwright.assessment import Assessment
+from wattwright.build.cables import Cable
+from wattwright.build.model import Build
 from wattwright.build.reader import Opened
 from wattwright.drawings.adaptor import adaptor
+from wattwright.drawings.charging import charging_chain, charging_power
 from wattwright.drawings.clearances import clearances
 from wattwright.drawings.drive import envelope, force
+from wattwright.drawings.fuse_curves import fuse_curves
 from wattwright.drawings.half_shafts import shaft_angles, shaft_plunge
 from wattwright.drawings.hanging import chosen_side
 from wattwright.drawings.mount_loads import mount_loads
@@ -40,7 +45,11 @@ OF_LEDGER: dict[str, Make] = {"side": side, "plan": plan, "rear": rear}
 OF_SIDE: dict[str, Make] = {"mounts": mounts, "survey": survey, "mount_loads": mount_loads}
 OF_PATTERN: dict[str, Make] = {"pattern": pattern}
 OF_PROPSHAFT: dict[str, Make] = {"shaft_line": shaft_line}
+OF_OUTLET: dict[str, Make] = {"charging_chain": charging_chain, "charging_power": charging_power}
+OF_CABLE: dict[str, Make] = {"fuse_curves": fuse_curves}
 OF_HALF_SHAFTS: dict[str, Make] = {"shaft_angles": shaft_angles, "shaft_plunge": shaft_plunge}
+# Drawings of one thing that has a name in the build.
+_OF_ONE = (*OF_USE, *OF_PATTERN, *OF_PROPSHAFT, *OF_CABLE, *OF_OUTLET)
 DRAWINGS: dict[str, Make] = {
     "windows": windows,
     "force": force,
@@ -55,13 +64,17 @@ DRAWINGS: dict[str, Make] = {
     **OF_SIDE,
     **OF_PATTERN,
     **OF_PROPSHAFT,
+    **OF_OUTLET,
+    **OF_CABLE,
 }
 
 # Where each belongs, for the pages of the areas; those of a use stand with it.
 OF_AREA: dict[str, tuple[str, ...]] = {
     "vehicle": ("side",),
     "pack": ("windows",),
+    "charging": ("charging_chain", "charging_power"),
     "drive": ("force", "envelope", "range"),
+    "high_voltage": ("fuse_curves",),
     "mounts": (
         *("mounts", "mounts@rear", "mounts@plan", "mount_loads", "mount_loads@rear"),
         *("survey@side", "survey", "shaft_angles", "shaft_plunge", "clearances", "pattern"),
@@ -71,11 +84,13 @@ OF_AREA: dict[str, tuple[str, ...]] = {
 
 
 def of_area(area: str, opened: Opened) -> tuple[str, ...]:
-    """List the drawings on the page of an area; one for each pattern and propshaft there is."""
+    """List the drawings on the page of an area; one for each pattern, propshaft, cable."""
     build = opened.build
     by_name: dict[str, Iterable[str]] = {
         **dict.fromkeys(OF_PATTERN, build.pattern),
         **dict.fromkeys(OF_PROPSHAFT, build.propshaft),
+        **dict.fromkeys(OF_OUTLET, build.outlet),
+        **dict.fromkeys(OF_CABLE, cables(build)),
     }
     of_any: dict[str, object] = {
         **dict.fromkeys(OF_HALF_SHAFTS, build.half_shaft),
@@ -91,6 +106,12 @@ def of_area(area: str, opened: Opened) -> tuple[str, ...]:
     return tuple(names)
 
 
+def cables(build: Build) -> list[str]:
+    """Name the power cables that are not given up."""
+    parts = build.part.items()
+    return [name for name, each in parts if isinstance(each, Cable) and each.state != "removed"]
+
+
 def check_name(name: str) -> tuple[str, str]:
     """Split a name into the drawing and its use or ledger. Raises UsageError for no such one."""
     kind, _, about = name.partition("@")
@@ -100,7 +121,7 @@ def check_name(name: str) -> tuple[str, str]:
         chosen_ledger(about)
     elif about and kind in OF_SIDE:
         chosen_side(about)
-    elif about and kind not in (*OF_USE, *OF_PATTERN, *OF_PROPSHAFT):
+    elif about and kind not in _OF_ONE:
         raise UsageError(f"{kind} is not of one use; only {', '.join(OF_USE)} are")
     return kind, about
 

@@ -3,7 +3,7 @@
     register        every finding with all that leads to it
     weight_book     what was weighed, taken out and put in, and what it comes to
     side plan rear  what stands where
-    a sheet         a procedure of the bench, with blanks and initials
+    a sheet         a procedure of the bench, with blanks and initials; of a fault hunt SHEET@OUTLET
     adaptor         the adaptor plate for the machinist
     template@NAME   the outline of a part at full size; template@check: bars to test a printer;
                     template@pattern.NAME: the holes of a pattern
@@ -21,11 +21,13 @@ from wattwright.areas import AREAS, Area
 from wattwright.assessment import Assessment
 from wattwright.bench import sheets
 from wattwright.bench.sheet import Sheet
-from wattwright.bench.sheets import SHEETS
+from wattwright.bench.sheets import OF_OUTLET, SHEETS, is_sheet
 from wattwright.build.reader import Opened
+from wattwright.descriptions.charging import ChargingDescription
 from wattwright.descriptions.mounts import MountsDescription
 from wattwright.descriptions.vehicle import VehicleDescription
-from wattwright.drawings import OF_LEDGER, OF_SIDE, drawing
+from wattwright.drawings import OF_CABLE, OF_LEDGER, OF_SIDE, cables, drawing
+from wattwright.drawings import OF_OUTLET as CHAINS
 from wattwright.errors import UsageError
 from wattwright.pages import pattern_template, register, sheet, templates, views, weight_book
 from wattwright.pages.about import PAPER_NAMES, PAPERS, PageAbout, Printed, frame, state_words
@@ -53,10 +55,15 @@ _VIEWS = {
     "survey@plan": "readings of the survey, from above",
     "survey@side": "readings of the survey, from the left side",
 }
+# What is drawn of an outlet.
+_CHAINS = {
+    "charging_chain": "from the wall to the pack, link by link",
+    "charging_power": "a charge over its time",
+}
 # Pages that speak of the vehicle alone.
 _OF_VEHICLE = (_WEIGHT_BOOK, "weigh_donor", "weigh_in")
 _ADAPTOR = "adaptor"
-_DRAWN = (*OF_LEDGER, *OF_SIDE, _ADAPTOR)
+_DRAWN = (*OF_LEDGER, *OF_SIDE, *OF_CABLE, *CHAINS, _ADAPTOR)
 
 
 def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
@@ -68,6 +75,16 @@ def names(opened: Opened, assessment: Assessment) -> Mapping[str, str]:
         **_VIEWS,
         **({_ADAPTOR: "adaptor plate for the machinist"} if plate else {}),
         **{name: _made(name, opened, assessment, "metric").title for name in SHEETS},
+        **{
+            f"{page}@{name}": f"{name.replace('_', ' ')} against its fuse"
+            for page in OF_CABLE
+            for name in cables(opened.build)
+        },
+        **{
+            f"{page}@{name}": f"{says}: {outlet.label or name.replace('_', ' ')}"
+            for page, says in _CHAINS.items()
+            for name, outlet in opened.build.outlet.items()
+        },
         f"{templates.TEMPLATE}@{templates.CHECK}": "bars to test a printer with",
         **{
             f"{templates.TEMPLATE}@{name}": f"{name.replace('_', ' ')} from above, full size"
@@ -85,16 +102,17 @@ def areas_for(name: str) -> tuple[Area, ...]:
     """List the areas that a page speaks of, or the list of pages: most need no use driven.
 
     Views draw what the drive knows of the wheels, too; loads follow from its torque, what is heard
-    from its gears.
+    from its gears. A fault is hunted through all of the vehicle.
     """
     page, _, of = name.partition("@")
-    if name == _REGISTER or page in (*OF_LEDGER, "mount_loads", "first_drive"):
+    of_all = (*OF_LEDGER, *OF_CABLE, *OF_OUTLET, "mount_loads", "first_drive")
+    if name == _REGISTER or page in of_all:
         return AREAS
     of_part = page == templates.TEMPLATE and not of.startswith(templates.PATTERN)
     # What has to do with the mounts, or may: the list of all pages too.
     wanted: set[type] = {VehicleDescription}
     if not (of_part or name in _OF_VEHICLE):
-        wanted.add(MountsDescription)
+        wanted.add(ChargingDescription if page in CHAINS else MountsDescription)
     return tuple(area for area in AREAS if area.makes in wanted)
 
 
@@ -118,7 +136,7 @@ def printed(
         content = _template(of, kind, *arguments)
     elif page in _DRAWN:
         content = _view(name, kind, *arguments)
-    elif name in SHEETS:
+    elif is_sheet(name):
         content = _sheet(name, *arguments)
     elif name == _REGISTER:
         content = _register(*arguments)

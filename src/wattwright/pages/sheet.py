@@ -19,6 +19,8 @@ def sheet(made: Sheet, taste: Taste, address: str) -> dict[str, Any]:
         "cautions": list(made.cautions),
         "tools": list(made.tools),
         "lines": [_line(count, each, taste) for count, each in enumerate(made.lines, 1)],
+        "answers": [[each.says, each.then] for each in made.answers],
+        "answers_from": made.answers_from,
         "code": code(address) if address else None,
         "address": address,
     }
@@ -32,6 +34,8 @@ def _line(count: int, line: Line, taste: Taste) -> dict[str, Any]:
         "instrument": line.instrument,
         "path": line.path,
         "stop_if": line.stop_if,
+        "care": line.care,
+        "tells": list(line.tells),
         "read": line.read,
         "expected": _expected(line, taste),
         "unit": unit_of(line.kind, taste) if line.kind is not None else "",
@@ -39,10 +43,9 @@ def _line(count: int, line: Line, taste: Taste) -> dict[str, Any]:
 
 
 def _expected(line: Line, taste: Taste) -> str:
-    if not line.read:
-        return ""
     # A band never stands alone in the next line.
-    return line.expects(taste).replace(" ± ", "\u00a0±\u00a0") or _NO_EXPECTATION
+    said = line.expects(taste).replace(" ± ", "\u00a0±\u00a0")
+    return said or (_NO_EXPECTATION if line.read else "")
 
 
 def code(address: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from wattwright.areas.vehicle import Vehicle
+from wattwright.areas.vehicle.part_mass import mass_of
 from wattwright.assessment import AreaReport, Assessment, shown, verdict_words
 from wattwright.build.parts import Part, Place, Point
 from wattwright.build.presence import said
@@ -163,9 +164,11 @@ def _origin(value: Value) -> str:
 
 
 def _part(name: str, part: Part, state: str, taste: Taste) -> tuple[str, ...]:
-    known = ", ".join(each for each in (state, _origin(part.mass)) if each)
+    mass = mass_of(part)
+    origin = "from its wire" if mass.step is not None else _origin(mass)
+    known = ", ".join(each for each in (state, origin) if each)
     count = shown(part.count, taste, band=False)
-    return (_words(name), count, _number(part.mass, taste), *_at(part.at, taste), known)
+    return (_words(name), count, _number(mass, taste), *_at(part.at, taste), known)
 
 
 def _place(name: str, place: Place, taste: Taste) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ on the paper.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -240,12 +240,17 @@ def along(run: Sequence[Point], every: float) -> Iterator[Point]:
 
 @dataclass(frozen=True, slots=True)
 class Axis:
-    """What an axis shows. Without ends it spans the data, from zero if that is not far below."""
+    """What an axis shows. Without ends it spans the data, from zero if that is not far below.
+
+    A ``log`` axis has the same length for each factor of ten; it shows what is above zero, in the
+    kind's own unit.
+    """
 
     name: str
     kind: Kind
     low: float | None = None
     high: float | None = None
+    log: bool = False
 
 
 def nice_step(span: float, most: int) -> float:
@@ -256,32 +261,66 @@ def nice_step(span: float, most: int) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """An axis laid out: its ends and the distance of its ticks, in the unit shown."""
+    """An axis laid out: its ends and the distance of its ticks, in the unit shown.
+
+    Of a ``log`` one, ends and distances are powers of ten.
+    """
 
     unit: Unit
     low: float
     high: float
     step: float
+    log: bool = False
 
     def share(self, value: float) -> float:
         """Return how far along the axis a value in SI lies, 0 at one end and 1 at the other."""
-        return self._along(self.unit.from_si(value))
+        shown = self.unit.from_si(value)
+        if not self.log:
+            return self._along(shown)
+        if shown <= 0.0:
+            raise DrawingError(f"{shown} has no place on an axis of powers of ten")
+        return self._along(math.log10(shown))
 
     def ticks(self, parts: int = 1) -> list[tuple[float, str]]:
         """Return how far along each tick lies, with its number, ``parts`` to a step."""
+        if self.log:
+            return self._powers(parts)
         step = self.step / parts
         first, last = math.ceil(self.low / step - 1e-6), math.floor(self.high / step + 1e-6)
         places = max(0, -math.floor(math.log10(step) + 1e-9))
         values = [count * step for count in range(first, last + 1)]
         return [(self._along(value), f"{value:.{places}f}") for value in values]
 
+    def _powers(self, parts: int) -> list[tuple[float, str]]:
+        """Return the powers of ten, and twice to nine times each where parts are asked for."""
+        first, last = math.ceil(self.low - 1e-6), math.floor(self.high + 1e-6)
+        powers = range(first - 1, last + 1, max(1, round(self.step)) if parts == 1 else 1)
+        multiples = range(1, 10) if parts > 1 else (1, 2, 5) if self.step < 1.0 else (1,)
+        ticks = [(power, by) for power in powers for by in multiples]
+        within = (self.low - 1e-6, self.high + 1e-6)
+        return [
+            (self._along(power + math.log10(by)), _figure(power, by))
+            for power, by in ticks
+            if within[0] <= power + math.log10(by) <= within[1]
+        ]
+
     @property
     def parts(self) -> int:
         """Into how many parts the marks without numbers divide a step."""
+        if self.log:
+            return 9
         return 4 if f"{self.step:e}".startswith("2") else 5
 
     def _along(self, value: float) -> float:
         return (value - self.low) / (self.high - self.low)
+
+
+def _figure(power: int, by: int) -> str:
+    """Write a multiple of a power of ten as it is read off an axis."""
+    if power < 0:
+        return f"{by * 10.0**power:.{-power}f}"
+    number = by * 10**power
+    return f"{number:,}" if number >= 10_000 else str(number)
 
 
 def scale_of(
@@ -295,6 +334,8 @@ def scale_of(
     values = [*data, *given]
     if not all(map(math.isfinite, values)):
         raise DrawingError(f"{axis.name}: only finite numbers can be drawn")
+    if axis.log:
+        return _of_powers(axis, values, taste)
     low = axis.low if axis.low is not None else min(values)
     high = axis.high if axis.high is not None else max(values)
     # The unit that the program writes the largest of these numbers in.
@@ -322,9 +363,34 @@ def scale_of(
     return scale
 
 
+def _of_powers(axis: Axis, values: Sequence[float], taste: Taste) -> Scale:
+    """Lay out an axis of powers of ten: its data, to the next tick of twice to nine times one."""
+    unit = _usual(axis.kind, "inch" if taste == "inch" else "metric", axis.kind.si)
+    above = [unit.from_si(value) for value in values if value > 0.0]
+    if not above:
+        raise DrawingError(f"{axis.name}: an axis of powers of ten needs numbers above zero")
+    low = _rounded(min(above), math.floor) if axis.low is None else unit.from_si(axis.low)
+    high = _rounded(max(above), math.ceil) if axis.high is None else unit.from_si(axis.high)
+    ends = math.log10(low), math.log10(high)
+    if not ends[1] > ends[0]:
+        ends = ends[0] - 0.5, ends[0] + 0.5
+    span = ends[1] - ends[0]
+    # Over two powers and a little, numbers at twice and five times too.
+    step = 0.5 if span < 2.2 else max(1.0, math.ceil(span / 9))
+    return Scale(unit, *ends, step=step, log=True)
+
+
+def _rounded(value: float, to: Callable[[float], int]) -> float:
+    """Round to the next number with one figure, down or up."""
+    power = 10.0 ** math.floor(math.log10(value))
+    return power * to(round(value / power, 6))
+
+
 def both(kind: Kind, scale: Scale, taste: Taste) -> tuple[Scale, ...]:
     """Return a scale and, for a mixed taste, the same in the inch unit where there is one."""
     inch = _usual(kind, "inch")
+    if scale.log:
+        return (scale,)
     if taste != "mixed" or inch.symbol == _usual(kind, "metric").symbol:
         return (scale,)
     low, high = (inch.from_si(scale.unit.to_si(end)) for end in (scale.low, scale.high))

@@ -66,6 +66,22 @@ def derated(rating: Current, factors: Sequence[Ratio]) -> Current:
     return rating * prod(factors)
 
 
+@formula("I_z", AMBIENT)
+def in_warm_air(
+    rating: Current, limit: Temperature, ambient: Temperature, reference: Temperature
+) -> Current:
+    """Rating of a table in air warmer than its own; in colder air the rating stands.
+
+    I_t·min(1, √((T_c - T_a)/(T_c - T_ref))): ``rating`` I_t in A, ``limit`` T_c of the conductor,
+    ``ambient`` T_a and ``reference`` T_ref in K.
+    """
+    if not reference < limit:
+        raise FormulaError("the conductor may be hotter than the air of the table")
+    if ambient >= limit:
+        raise FormulaError("in air as hot as the conductor may be, no current is allowed")
+    return rating * min(1.0, sqrt((limit - ambient) / (limit - reference)))
+
+
 @formula("I", CONTINUOUS)
 def continuous_rating(continuous: Current, other: Current, margin: Ratio) -> Current:
     """Rating that cable and fuse need for a load that lasts.

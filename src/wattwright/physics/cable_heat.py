@@ -3,6 +3,7 @@
     outside     convection, radiation, outside_path, outside_temperature
     by path     heat_of_conductor, temperature_by_path, ampacity_by_path
     in air      steady_temperature, ampacity
+    of a sine   effective_current
 
 A conductor of resistance R′ gives I²·R′ for each metre, which goes through the insulation to the
 outside, and from there by free convection and radiation to still air and to walls as warm. The
@@ -77,7 +78,17 @@ ASKED = {
     "conductor": ("temperature of the conductors", "70 °C"),
     "limit": ("temperature that the conductors may have", "90 °C"),
     "heat": ("heat of each conductor for each metre", "20 W/m"),
+    "peak": ("peak of the sine", "283 A"),
 }
+
+
+@formula("I", Source("Mean of the square of a sine", "", "computed"))
+def effective_current(peak: Current) -> Current:
+    """Effective value of a current that is a sine: the direct current that warms as much.
+
+    î/√2: ``peak`` î in A.
+    """
+    return peak / sqrt(2)
 
 
 @formula("h_c", CHURCHILL, valid={"surface": (200.0, 900.0), "ambient": (200.0, 400.0)})

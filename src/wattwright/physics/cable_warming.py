@@ -1,8 +1,9 @@
 """Cables that carry a current for a while: how warm, how soon, and for how long.
 
+    limits      overload_limit
     kept        conductor_capacity, insulation_capacity, insulation_share, capacity
     straight    time_constant, warmed, time_to_warm
-    in air      time_over_points, settled_temperature
+    in air      time_over_points, settled_temperature, temperature_after, current_for_time
 
 The conductor and a share of its insulation keep heat at one temperature, the conductor's. With the
 conductor alone for the capacity the result is on the safe side at any time, and for a second or
@@ -15,7 +16,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from math import exp, log
+from math import exp, log, sqrt
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
@@ -43,6 +44,11 @@ LUMPED = Source("Heat kept by a body of one temperature", "", "computed")
 BALANCE = Source(
     "Heat in is heat out and heat kept", "conduction, free convection, radiation", "computed"
 )
+LONGEST = 6 * 3600.0  # s, after which an overload is none that ends by itself
+FOLLOWED = (
+    "the cable is followed in air, and what is wanted closed in on; the formula is the balance of "
+    "its heat over the whole time, with the shares of heat that came of it"
+)
 INTEGRAL = (
     "points are placed by Gauss's rule over steps in which the way left to the steady temperature "
     "falls by two fifths"
@@ -50,6 +56,8 @@ INTEGRAL = (
 
 ASKED = {
     "area": ("area of the conductor", "35 mm²"),
+    "bears": ("temperature that its insulation bears for life", "90 °C"),
+    "above": ("how far above that until a fuse opens", "50 K"),
     "by_volume": ("heat capacity by volume", "3.45 MJ/(K·m³)"),
     "insulation_capacity.by_volume": ("heat capacity by volume", "1.7 MJ/(K·m³)"),
     "inside": ("diameter under the insulation", "7.6 mm"),
@@ -72,7 +80,25 @@ ASKED = {
     "trial": ("temperature reached at about that time", "58 °C"),
     "reached": ("time after which it is reached", "118 s"),
     "constant": ("time constant", "9 min"),
+    "hours": ("current that keeps it at that temperature", "230 A"),
+    "lost": ("heat lost on average, over that at the temperature", "60 %"),
+    "made": ("heat made on average, over that at the temperature", "93 %"),
+    "current_for_time.resistance": ("resistance for each metre at that temperature", "0.82 Ω/km"),
+    "temperature_after.resistance": ("resistance for each metre at its limit", "0.71 Ω/km"),
+    "temperature_after.hours": ("current that keeps it at its limit", "180 A"),
+    "temperature_after.lost": ("heat lost on average, over that at its limit", "60 %"),
+    "temperature_after.made": ("heat made on average, over that at its limit", "93 %"),
+    "current_for_time.limit": ("temperature that it may come to", "140 °C"),
 }
+
+
+@formula("T", DEFINITION)
+def overload_limit(bears: Temperature, above: TemperatureDifference) -> Temperature:
+    """Temperature that an insulation bears until a fuse has opened.
+
+    T + ΔT: ``bears`` T in K for life, ``above`` ΔT in K.
+    """
+    return bears + above
 
 
 @formula("C′", DEFINITION)
@@ -207,3 +233,49 @@ def settled_temperature(
     if capacity <= 0:
         raise FormulaError("the heat capacity must be above zero")
     return trial + (time - reached) * kept / capacity
+
+
+@formula("T_c", BALANCE, method=FOLLOWED)
+def temperature_after(
+    current: Current,
+    time: Time,
+    start: Temperature,
+    capacity: HeatCapacityPerLength,
+    resistance: ResistancePerLength,
+    hours: Current,
+    lost: Fraction,
+    made: Fraction,
+) -> Temperature:
+    """Temperature of the conductors of a cable in air, a time after a current began.
+
+    T_0 + t·R′·(r·I² - w·I_z²)/C: ``current`` I of each conductor in A, ``time`` t in s, ``start``
+    T_0 in K, ``capacity`` C in J/(K·m) of each conductor, ``resistance`` R′ in Ω/m at its limit,
+    ``hours`` I_z in A that keeps it there, ``lost`` w the heat lost on average over that at the
+    limit, ``made`` r the heat made on average over that at the limit by the same current.
+    """
+    if capacity <= 0 or time < 0:
+        raise FormulaError("the heat capacity must be above zero, and the time not below")
+    return start + time * resistance * (made * current**2 - lost * hours**2) / capacity
+
+
+@formula("I_c", BALANCE, method=FOLLOWED)
+def current_for_time(
+    time: Time,
+    limit: Temperature,
+    start: Temperature,
+    capacity: HeatCapacityPerLength,
+    resistance: ResistancePerLength,
+    hours: Current,
+    lost: Fraction,
+    made: Fraction,
+) -> Current:
+    """Current that brings a cable to a temperature in a time.
+
+    √((C·(T - T_0)/(t·R′) + w·I_z²)/r): ``time`` t in s, ``limit`` T and ``start`` T_0 in K,
+    ``capacity`` C in J/(K·m) of each conductor, ``resistance`` R′ in Ω/m at T, ``hours`` I_z in A
+    that keeps the cable at T, ``lost`` w the heat lost on average over that at T, ``made`` r the
+    heat made on average over that at T: both are one after hours.
+    """
+    if min(time, resistance, made) <= 0 or not limit > start:
+        raise FormulaError("time and resistance are above zero, and the cable colder before")
+    return sqrt((capacity * (limit - start) / (time * resistance) + lost * hours**2) / made)

@@ -1,9 +1,10 @@
 """Conductors: size, resistance cold and hot, volts and watts lost, mass.
 
     size        gauge_diameter, gauge_area, strands_area, solid_diameter
-    resistance  resistance_of_length, when_warm, from_reading, of_loop, in_parallel
+    resistance  resistance_of_length, resistance_per_length, when_warm, from_reading, of_loop,
+                in_series, in_parallel
     lost        voltage_lost, share_lost, power_lost, length_for_loss
-    mass        mass_per_length, covered_mass_per_length
+    mass        mass_per_length, covered_mass_per_length, mass_of_cables
 
 A published resistance is the greatest allowed at 20 °C, with stranding counted in; one worked out
 from area and resistivity is that of solid metal. Resistance rises with temperature along a straight
@@ -25,8 +26,10 @@ from wattwright.kinds import (
     Density,
     Fraction,
     Length,
+    Mass,
     MassPerLength,
     Power,
+    Ratio,
     Resistance,
     ResistancePerLength,
     Resistivity,
@@ -67,10 +70,14 @@ ASKED = {
     "resistance": ("resistance of the whole loop, as warm as it gets", "1.064 Ω"),
     "lost": ("voltage lost on the way", "10.6 V"),
     "supply": ("voltage at the source", "230 V"),
+    "stranding": ("what stranding adds", "1.05"),
     "share": ("share of the voltage that may be lost", "3 %"),
     "metal_density": ("density of the metal", "8890 kg/m³"),
     "cover_density": ("density of the insulation", "1400 kg/m³"),
     "outside": ("diameter over the insulation", "10.5 mm"),
+    "mass_of_cables.per_length": ("mass of one for each metre", "0.42 kg/m"),
+    "mass_of_cables.length": ("length of one", "3.2 m"),
+    "count": ("how many of them", "2"),
     "bare": ("diameter of the conductor", "7.6 mm"),
 }
 
@@ -130,6 +137,20 @@ def resistance_of_length(resistivity: Resistivity, length: Length, area: WireSiz
     return resistivity * length / area
 
 
+@formula("R′", OHM)
+def resistance_per_length(
+    resistivity: Resistivity, area: WireSize, stranding: Ratio
+) -> ResistancePerLength:
+    """Resistance for each metre of a conductor of no published size, at 20 °C.
+
+    s·ρ/A: ``resistivity`` ρ in Ω·m, ``area`` A in m², ``stranding`` s by which twisting and gaps
+    add to it: 1 for solid metal, 1.02 for strands, up to 1.15 where IEC 60228 allows it.
+    """
+    if area <= 0:
+        raise FormulaError("the area must be above zero")
+    return stranding * resistivity / area
+
+
 @formula("R′", IEC_60028, valid={"temperature": (223.15, 523.15)})
 def when_warm(
     per_length: ResistancePerLength, coefficient: TemperatureCoefficient, temperature: Temperature
@@ -170,6 +191,12 @@ def of_loop(per_length: ResistancePerLength, length: Length, ways: Count) -> Res
     comes back by a like conductor, 1 where it comes back through something else.
     """
     return ways * per_length * length
+
+
+@formula("R", OHM)
+def in_series(each: Sequence[Resistance]) -> Resistance:
+    """Resistance of things one behind the other: their sum, ``each`` R in Ω."""
+    return sum(each)
 
 
 @formula("R", OHM)
@@ -257,3 +284,13 @@ def covered_mass_per_length(
     if not outside >= bare > 0:
         raise FormulaError("the insulation lies outside the conductor")
     return area * metal_density + math.pi / 4 * (outside**2 - bare**2) * cover_density
+
+
+@formula("m", DEFINITION)
+def mass_of_cables(per_length: MassPerLength, length: Length, count: Count) -> Mass:
+    """Mass of cables that share one route.
+
+    n·m′·l: ``per_length`` m′ in kg/m of one, ``length`` l in m, ``count`` n of them. Lugs, glands
+    and clips come on top.
+    """
+    return count * per_length * length

@@ -1,6 +1,7 @@
 """Fuses: how soon they open, and whether the cable behind them lasts that long.
 
-    melting_time                      from the points of a time-current curve
+    melting_time, opening_within      from the points of a time-current curve
+    let_through                       what passes until it opens
     protection, weakest_protection    cable's time over fuse's
     not_protected                     the currents at which the cable burns first
 
@@ -18,15 +19,19 @@ from math import log
 
 from wattwright.errors import FormulaError
 from wattwright.formula import Source, formula
-from wattwright.kinds import Current, Ratio, Time
+from wattwright.kinds import Current, Fraction, JouleIntegral, Ratio, Time
 
 STRAIGHT = Source("Straight line between points, logarithms on both axes", "", "computed")
+DEFINITION = Source("Definition", "", "computed")
 COMPARED = Source("Comparison of two curves point by point", "", "computed")
 
 ASKED = {
     "current": ("current", "350 A"),
     "currents": ("currents of the points, growing", "200 A; 400 A; 1000 A; 3000 A"),
     "times": ("time to open at each of them", "600 s; 20 s; 0.3 s; 0.01 s"),
+    "time": ("time by the curve", "0.3 s"),
+    "share": ("how far the curve may be off", "0 %"),
+    "opens": ("time until it has opened", "10 ms"),
     "cable_time": ("time the cable lasts at this current", "150 s"),
     "fuse_time": ("longest time the fuse takes at this current", "20 s"),
     "ratios": ("ratio of the two at each current", "1.5; 7.5; 70"),
@@ -63,6 +68,25 @@ def melting_time(current: Current, currents: Sequence[Current], times: Sequence[
     return times[0] * math.pow(
         current / currents[0], log(times[1] / times[0]) / log(currents[1] / currents[0])
     )
+
+
+@formula("t", DEFINITION)
+def opening_within(time: Time, share: Fraction) -> Time:
+    """Time in which a fuse opens, with what its printed curve may be off.
+
+    t·(1 + s): ``time`` t in s off the curve, ``share`` s.
+    """
+    return time * (1 + share)
+
+
+@formula("I²t", DEFINITION)
+def let_through(current: Current, opens: Time) -> JouleIntegral:
+    """Joule integral that a fuse lets through until it has opened.
+
+    I²·t: ``current`` I in A, ``opens`` t in s, melting and arc together. At a short circuit that
+    grows while the fuse melts it lets through less.
+    """
+    return current**2 * opens
 
 
 @formula("t_c/t_f", COMPARED)

@@ -5,6 +5,7 @@
     withstand             I²t that a conductor stands
     withstand_time, withstand_current, least_area
     copper_hot_after      temperature after a time
+    prospective           current of a fault behind a pack
     withstand_share       what a fuse lets through, of what the cable stands
 
 All heat stays in the metal, whose resistance and heat capacity are as IEC 60949 has them. That
@@ -22,8 +23,10 @@ from wattwright.kinds import (
     Current,
     Fraction,
     JouleIntegral,
+    Resistance,
     Temperature,
     Time,
+    Voltage,
     WireSize,
     WithstandDensity,
 )
@@ -37,6 +40,9 @@ COPPER_K, COPPER_BETA = 226e6, 234.5  # A·√s/m², °C
 ALUMINIUM_K, ALUMINIUM_BETA = 148e6, 228.0
 
 ASKED = {
+    "voltage": ("voltage of the pack at rest", "350 V"),
+    "pack": ("resistance of the pack", "85 mΩ"),
+    "loop": ("resistance of the cable out and back", "3 mΩ"),
     "start": ("temperature of the conductor before", "70 °C"),
     "end": ("highest temperature for a short time", "160 °C"),
     "density": ("k of conductor and insulation", "115 A·√s/mm²"),
@@ -46,6 +52,18 @@ ASKED = {
     "withstand": ("I²t that the conductor stands", "16.2 kA²·s"),
     "let_through": ("I²t that the fuse lets through, melting and arc", "0.5 kA²·s"),
 }
+
+
+@formula("I_k", Source("Ohm's law", "", "computed"))
+def prospective(voltage: Voltage, pack: Resistance, loop: Resistance) -> Current:
+    """Current of a fault between the poles of a pack, once it is steady.
+
+    U/(R_p + R_l): ``voltage`` U in V at rest, ``pack`` R_p and ``loop`` R_l out and back in Ω. The
+    first milliseconds give more than a resistance measured over seconds says, by a third or so.
+    """
+    if pack <= 0 or loop < 0:
+        raise FormulaError("the pack's resistance must be above zero, the cable's not below")
+    return voltage / (pack + loop)
 
 
 @formula("k", IEC_60949, valid={"start": (253.15, 523.15), "end": (253.15, 773.15)})

@@ -9,7 +9,7 @@ from wattwright.areas.drive.driveline import NO_GEAR
 from wattwright.areas.drive.fed import NO_MOTOR
 from wattwright.areas.drive.motor import inverter_of, no_inverter
 from wattwright.areas.drive.own import Own
-from wattwright.build.devices import Device, Inverter, OnThePack
+from wattwright.areas.traction import carries
 from wattwright.descriptions.drive import DriveDescription
 from wattwright.descriptions.pack import PackDescription
 from wattwright.findings import Figure, Finding
@@ -17,9 +17,6 @@ from wattwright.kinds import ROTATIONAL_SPEED, VOLTAGE
 from wattwright.values import Value, exceeds, lacking
 
 Said = Iterator[Finding | Figure]
-
-# Devices through which all of the traction current goes.
-_CARRYING = frozenset({"contactor", "fuse"})
 
 
 def judge(own: Own, drive: DriveDescription, pack: PackDescription) -> Said:
@@ -43,24 +40,13 @@ def _currents(own: Own, drive: DriveDescription) -> Said:
     if not own.motors:
         return
     for name, device in own.high_voltage.items():
-        if carries(device):
+        if carries(name, own.part):
             yield checks.DEVICE_CURRENT.at_most(drive.thirty_current, device.current, name)
     yield figures.THIRTY_POWER.of(drive.thirty_power)
     yield figures.THIRTY_CURRENT.of(drive.thirty_current)
     for word, powers in drive.powers.items():
         yield figures.PEAK_POWER.of(powers.peak, word)
         yield figures.PEAK_CURRENT.of(powers.peak_current, word)
-
-
-def carries(device: OnThePack) -> bool:
-    """Say whether all of the traction current goes through a device."""
-    match device:
-        case Inverter():
-            return True
-        case Device(kind=kind):
-            return kind in _CARRYING
-        case _:
-            return False
 
 
 def _pull(drive: DriveDescription) -> Said:

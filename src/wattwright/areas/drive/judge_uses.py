@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from wattwright.areas.drive import use_checks as checks
 from wattwright.areas.drive import use_figures as figures
-from wattwright.areas.drive.judge import carries
 from wattwright.areas.drive.own import Own
+from wattwright.areas.traction import carries, pack_currents, worst
 from wattwright.build.presence import said
 from wattwright.descriptions.duty import Duties, Duty, HillDuty, Windowed
 from wattwright.descriptions.pack import PackDescription
 from wattwright.findings import Figure, FigureKind, Finding
-from wattwright.values import Value, doubted, largest
+from wattwright.values import Value, doubted
 
 Said = Iterator[Finding | Figure]
-
-_TEN_MINUTES = 600.0
 
 
 def judge_uses(own: Own, duties: Duties, pack: PackDescription) -> Said:
@@ -54,26 +52,15 @@ def _reached(own: Own, name: str, duty: Duty, pack: PackDescription) -> Said:
 def _warmed(use: str, seasons: list[Duty]) -> Said:
     """Every body in the season that warms it most."""
     for body in seasons[0].hottest:
-        warmest = _worst(duty.hottest[body] for duty in seasons)
+        warmest = worst(duty.hottest[body] for duty in seasons)
         yield checks.HEAT.at_most(warmest, seasons[0].taken_back[body], f"{use}/{body}")
 
 
-def _worst(values: Iterable[Value]) -> Value:
-    """Take the largest, with the doubts about every one: a doubted one may have been larger."""
-    every = tuple(values)
-    worst = largest(*every)
-    for doubt in dict.fromkeys(doubt for value in every for doubt in value.doubts):
-        worst = worst if doubt in worst.doubts else doubted(worst, doubt)
-    return worst
-
-
 def _carried(own: Own, duties: Duties, pack: PackDescription) -> Said:
-    currents = [duty.pack_current.by_window[_TEN_MINUTES] for duty in duties.uses.values()]
-    if duties.hill is not None:
-        currents.append(duties.hill.current)
+    currents = pack_currents(duties)
     if not currents:
         return
-    hardest = _worst(currents)
+    hardest = worst(currents)
     wanted = own.targets
     if duties.hill is None and said(wanted.hill_grade) and said(wanted.hill_speed):
         # What is drawn on it may be more.
@@ -81,7 +68,7 @@ def _carried(own: Own, duties: Duties, pack: PackDescription) -> Said:
             hardest, "the hill wanted is not counted: targets.hill_length is not given"
         )
     for name, device in own.high_voltage.items():
-        if carries(device):
+        if carries(name, own.part):
             yield checks.CURRENT_CARRIED.at_most(hardest, device.current, name)
     yield checks.CELLS.at_most(hardest, pack.cells.continuous_current)
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from wattwright.areas.listed import limiting_cell, shown_cell
 from wattwright.areas.mounts import coupling_checks as checks
 from wattwright.areas.mounts.hung_on import judge_oil, judge_overhang
 from wattwright.areas.mounts.joints import judge_joints
-from wattwright.areas.mounts.listed import limiting_cell, shown_cell
 from wattwright.areas.mounts.rotation import Reverse, judge_rotation
 from wattwright.build.coupling import Coupling, EndFloat, RunOut, Turning
 from wattwright.build.fits import Fit

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from wattwright.areas.listed import limiting_cell, shown_cell
 from wattwright.areas.mounts import ring_checks as checks
-from wattwright.areas.mounts.listed import limiting_cell, shown_cell
 from wattwright.build.rings import Ring
 from wattwright.descriptions.coupling import RingFound, RowFound
 from wattwright.findings import Figure, Finding

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
+from wattwright.areas.listed import shown_cell
 from wattwright.areas.mounts import coupling_checks as checks
-from wattwright.areas.mounts.listed import shown_cell
 from wattwright.build.joints import Flange, Key
 from wattwright.findings import Figure, Finding
 from wattwright.kinds import LENGTH

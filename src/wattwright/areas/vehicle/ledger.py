@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from wattwright.areas.vehicle.part_mass import mass_of
 from wattwright.build.model import UNSAID
 from wattwright.build.parts import Part, Place
 from wattwright.build.presence import said
@@ -56,8 +57,8 @@ def part_items(parts: Iterable[Part]) -> tuple[Item, ...]:
 
 def _mass(part: Part) -> Value:
     if not said(part.count):
-        return part.mass
-    return worked(axle_loads.group_mass, part.count, part.mass)
+        return mass_of(part)
+    return worked(axle_loads.group_mass, part.count, mass_of(part))
 
 
 def planned(parts: Mapping[str, Part]) -> tuple[Item, ...]:

@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from wattwright.areas import AREAS, Area
+from wattwright.areas.vehicle.part_mass import mass_of
 from wattwright.assessment import WORST_FIRST, AreaReport, Assessment, shown
 from wattwright.build.catalogue import NAMED, find
 from wattwright.build.fields import Quantity, Sampled, Track
@@ -327,7 +328,7 @@ def _placed(view: View, taste: Taste) -> Iterator[dict[str, str]]:
         yield {
             "name": name,
             "label": name.replace("_", " "),
-            "mass": shown(part.mass, taste),
+            "mass": shown(mass_of(part), taste),
             "at": ", ".join(words) if placed else "not placed yet",
         }
 

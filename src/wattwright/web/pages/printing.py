@@ -7,7 +7,7 @@ from urllib.parse import quote
 from starlette.requests import Request
 from starlette.responses import Response
 
-from wattwright.bench.sheets import SHEETS
+from wattwright.bench.sheets import is_sheet
 from wattwright.errors import UsageError
 from wattwright.pages import FORMATS, PageAbout, names, printed
 from wattwright.web.answers import assessed, base_of, desk_of, download, readable, taste_of
@@ -39,7 +39,7 @@ def print_page(request: Request) -> Response:
 def _about(request: Request, desk: Desk, view: View, name: str) -> PageAbout:
     revision = view.revision
     address = ""
-    if name in SHEETS:
+    if is_sheet(name):
         # The page that this very browser sees: on a phone it is the address in the network.
         root = f"{request.url.scheme}://{request.url.netloc}"
         address = f"{root}{base_of(desk)}/sheet/{quote(name)}?as={revision.number}"

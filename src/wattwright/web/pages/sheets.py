@@ -12,7 +12,7 @@ from starlette.responses import Response
 from wattwright.bench.accepting import Place, place, what_it_tells
 from wattwright.bench.instruments import Meter
 from wattwright.bench.sheet import Sheet
-from wattwright.bench.sheets import SHEETS, sheet, stale
+from wattwright.bench.sheets import SHEETS, is_sheet, sheet, stale
 from wattwright.build.typed import checked_date
 from wattwright.errors import ImageError, UnitsError, UsageError
 from wattwright.journal.images import LARGEST as LARGEST_PHOTO
@@ -240,7 +240,7 @@ def _again(
     name, slash, word = about.partition("/")
     view = desk.view()
     # A correction has its own form: the sheet goes on from line to line.
-    if slash and name in SHEETS and not form.get("replaces"):
+    if slash and is_sheet(name) and not form.get("replaces"):
         found = sheet(name, readable(view).build, assessed(view), taste_of(request))
         if found.line(word) is not None:
             return _line_page(request, typed, 422, problem, questions, about)
