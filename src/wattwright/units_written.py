@@ -116,7 +116,7 @@ _WRITTEN: dict[kinds.Kind, tuple[str, str]] = {
     kinds.RESISTIVITY: ("*Ω·mm²/km", "*Ω·mm²/km"),
     kinds.TEMPERATURE_COEFFICIENT: ("*%/K", "*%/K"),
     kinds.MASS_PER_LENGTH: ("g/m<1 *kg/m", "*lb/ft"),
-    kinds.JOULE_INTEGRAL: ("A²·s<1e5 *kA²·s", "A²·s<1e5 *kA²·s"),
+    kinds.JOULE_INTEGRAL: ("*A²·s", "*A²·s"),
     kinds.WITHSTAND_DENSITY: ("*A·√s/mm²", "*A·√s/mm²"),
     kinds.THERMAL_RESISTIVITY: ("*K·m/W", "*K·m/W"),
     kinds.THERMAL_RESISTANCE_OF_LENGTH: ("*K·m/W", "*K·ft/W"),

@@ -76,7 +76,6 @@ PLAIN = [
     ("µΩ·cm", "microohm*cm", kinds.RESISTIVITY, "ohm*m"),
     ("lb/ft", "pound/foot", kinds.MASS_PER_LENGTH, "kg/m"),
     ("kg/km", "kg/km", kinds.MASS_PER_LENGTH, "kg/m"),
-    ("kA²·s", "kiloampere**2*second", kinds.JOULE_INTEGRAL, "A**2*s"),
     ("A·√s/mm²", "ampere*second**0.5/mm**2", kinds.WITHSTAND_DENSITY, "A*s**0.5/m**2"),
     ("K·ft/W", "kelvin*foot/watt", kinds.THERMAL_RESISTANCE_OF_LENGTH, "K*m/W"),
     ("K·cm/W", "kelvin*cm/watt", kinds.THERMAL_RESISTIVITY, "K*m/W"),

@@ -49,8 +49,8 @@ ASKED = {
     "area": ("area of the conductor", "35 mm²"),
     "current": ("current of the fault", "5000 A"),
     "time": ("how long it flows", "0.1 s"),
-    "withstand": ("I²t that the conductor stands", "16.2 kA²·s"),
-    "let_through": ("I²t that the fuse lets through, melting and arc", "0.5 kA²·s"),
+    "withstand": ("I²t that the conductor stands", "16,200,000 A²·s"),
+    "let_through": ("I²t that the fuse lets through, melting and arc", "500,000 A²·s"),
 }
 
 
