@@ -25,6 +25,7 @@ from wattwright.bench.sheets import OF_OUTLET, SHEETS, is_sheet
 from wattwright.build.reader import Opened
 from wattwright.descriptions.charging import ChargingDescription
 from wattwright.descriptions.mounts import MountsDescription
+from wattwright.descriptions.pack import PackDescription
 from wattwright.descriptions.vehicle import VehicleDescription
 from wattwright.drawings import OF_CABLE, OF_LEDGER, OF_SIDE, cables, drawing
 from wattwright.drawings import OF_OUTLET as CHAINS
@@ -112,7 +113,7 @@ def areas_for(name: str) -> tuple[Area, ...]:
     # What has to do with the mounts, or may: the list of all pages too.
     wanted: set[type] = {VehicleDescription}
     if not (of_part or name in _OF_VEHICLE):
-        wanted.add(ChargingDescription if page in CHAINS else MountsDescription)
+        wanted |= {ChargingDescription, PackDescription} if page in CHAINS else {MountsDescription}
     return tuple(area for area in AREAS if area.makes in wanted)
 
 
