@@ -5,7 +5,7 @@
   0.85; Ra 5.073e6, Pr 0.697, Nu 23.3, 325 W/m by convection and 441 W/m by radiation.
 - Çengel, Heat and Mass Transfer: pipe of 8 cm, 6 m long, at 70 °C in air of 20 °C; Nu 17.40,
   h 5.869 W/(m²·K), 443 W (a published solution of it).
-- The library `ht`, in the test of its Churchill and Chu cylinder: Pr 0.69, Gr 2.63e9, Nu 139.1349.
+- The library `ht`: its cylinder of Churchill and Chu, and its thermal radiation.
 - Air at one atmosphere, as a published table prints it: conductivity and kinematic viscosity.
 """
 
@@ -14,17 +14,12 @@ from __future__ import annotations
 from math import pi
 
 import pytest
+from ht.conv_free_immersed import Nu_horizontal_cylinder_Churchill_Chu
+from ht.radiation import q_rad
 
 from wattwright.physics import cable_heat
 
 ICE = 273.15
-
-
-def nusselt(rayleigh: float, prandtl: float) -> float:
-    """Churchill and Chu (1975), equation 9.34 of Incropera."""
-    return (
-        0.60 + 0.387 * rayleigh ** (1 / 6) / (1 + (0.559 / prandtl) ** (9 / 16)) ** (8 / 27)
-    ) ** 2
 
 
 # °C, W/(m·K), m²/s, Pr
@@ -40,10 +35,22 @@ AIR = [
 ]
 
 
-def test_the_correlation_typed_here_is_that_of_the_library_and_the_textbooks() -> None:
-    assert nusselt(0.69 * 2.63e9, 0.69) == pytest.approx(139.13493970073597, rel=1e-12)
+def nusselt(rayleigh: float, prandtl: float) -> float:
+    """Nu of the library, which takes the Grashof number."""
+    return float(Nu_horizontal_cylinder_Churchill_Chu(prandtl, rayleigh / prandtl))
+
+
+def test_the_library_agrees_with_the_textbooks() -> None:
     assert nusselt(5.073e6, 0.697) == pytest.approx(23.3, rel=0.01)
     assert nusselt(1.869e6, 0.7241) == pytest.approx(17.40, abs=0.01)
+
+
+@pytest.mark.parametrize("surface", [40.0, 70.0, 165.0])
+def test_radiation_is_that_of_the_library(surface: float) -> None:
+    hot, air = ICE + surface, ICE + 23
+    wanted = q_rad(0.85, hot, air)
+    # The library's constant is that of CODATA 2014, 1.3 millionths less than the exact one.
+    assert cable_heat.radiation(hot, air, 0.85) * (hot - air) == pytest.approx(wanted, rel=3e-6)
 
 
 @pytest.mark.parametrize(("film", "conductivity", "viscosity", "prandtl"), AIR)
