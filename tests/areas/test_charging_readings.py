@@ -224,9 +224,3 @@ def test_type_1_reads_ohms_and_volts_of_its_proximity() -> None:
 
 def test_an_inlet_without_a_pilot_has_its_earth_alone() -> None:
     assert list(said({"charging.inlet.kind": '"industrial"'})) == ["charging.bonding"]
-
-
-def test_a_box_set_where_no_duty_says_it_lacks_one() -> None:
-    found = said({"supply_box.barn.pilot": '"52 A"'})["charging.pilot_duty@barn"].value
-    (lack,) = found.lacks
-    assert "more than 52.5 A" in lack.why
