@@ -125,7 +125,8 @@ def test_the_margin_is_the_distance_to_the_limit(
         (90.1, 0.0, 100.0, 0.0, MARGINAL),
         (90.0, 0.0, 100.0, 0.0, SOUND),
         (89.0, 0.0, 100.0, 0.0, SOUND),
-        (0.0, 0.0, 0.0, 0.0, MARGINAL),
+        # what is exact reaches nothing beyond itself, and at the limit is within it
+        (0.0, 0.0, 0.0, 0.0, SOUND),
     ],
 )
 def test_verdicts_of_at_most(

@@ -191,7 +191,9 @@ def test_check_says_what_the_assessment_says(
         assert each["margin"] == pytest.approx(sign * (each["limit"]["number"] - size))
     assert len(found["figures"]) == len(assessment.figures)
     assert found["unknowns"] == []
-    assert [each["area"] for each in found["tell_me_first"]] == ["pack", "drive", "mounts"]
+    assert [each["area"] for each in found["tell_me_first"]] == [
+        *("pack", "drive", "high_voltage", "charging", "mounts")
+    ]
 
 
 def test_check_lists_what_is_lacking_once(
