@@ -189,7 +189,9 @@ def test_a_part_without_a_kind_does_not_begin_the_drive() -> None:
     assessment = assessed({"pack.series": '"96"'})
     begun = {each.area.name: not each.tell_me_first for each in assessment.reports}
     assert begun == {
-        "vehicle": True, "pack": True, "drive": False,
+        "vehicle": True,
+        "pack": True,
+        "drive": False,
         **dict.fromkeys(("high_voltage", "charging", "mounts"), False),
     }
 

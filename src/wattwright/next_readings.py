@@ -59,6 +59,10 @@ def next_readings(assessment: Assessment, most: int = MOST) -> tuple[Bundle, ...
     return tuple(bundles)
 
 
+# Where the rows of published tables stand.
+_TABLES = "tables."
+
+
 def _asked(finding: Finding) -> frozenset[Lack]:
     """What would settle a finding; nothing where it lacks what no reading can give."""
     if not all(lack.path for lack in finding.lacks):
@@ -67,10 +71,11 @@ def _asked(finding: Finding) -> frozenset[Lack]:
 
 
 def _soft(finding: Finding) -> frozenset[Lack]:
+    """What would confirm a finding; a row of a published table is no field to measure."""
     return frozenset(
         Lack(origin.path, origin.label, origin.origin.value, origin.how, origin.minutes)
         for origin, _ in finding.rests_on
-        if origin.soft
+        if origin.soft and not origin.path.startswith(_TABLES)
     )
 
 

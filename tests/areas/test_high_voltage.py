@@ -11,6 +11,8 @@ import pytest
 from builders import figure, finding, number
 from cabled import cabled
 from wattwright.areas import AREAS
+from wattwright.assessment import assess
+from wattwright.build.reader import parse_build
 from wattwright.findings import Verdict
 
 ICE = 273.15
@@ -263,3 +265,11 @@ def test_the_main_fuse_carries_the_traction_current_and_a_branch_fuse_does_not()
 def test_nothing_is_left_out_of_what_a_finding_rests_on() -> None:
     for check in next(area for area in AREAS if area.name == "high_voltage").checks:
         assert check.strict, check.id
+
+
+def test_a_cable_of_a_build_without_a_motor_is_unknown_and_no_fault_of_the_program() -> None:
+    alone = parse_build(
+        b'format = 1\nbuild.name = "B"\npart.thing.kind = "cable"\npart.thing.mass = "5 kg"\n'
+    )
+    found = finding(assess(alone), "high_voltage.temperature@thing")
+    assert found.verdict is Verdict.UNKNOWN

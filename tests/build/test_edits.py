@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wattwright.build import edits as edits_module
-from wattwright.build.edits import ANY, Edit, quote, rename, splice
+from wattwright.build.edits import ANY, Edit, follow, quote, rename, splice
 from wattwright.build.text import Source, read_text
 from wattwright.errors import BuildError, EditError
 
@@ -551,3 +551,24 @@ def test_every_rename_and_its_reverse_give_the_same_file(ending: str) -> None:
         assert after.count("renamed") >= 1
         back = rename(read(after), (*path[:-1], "renamed"), path[-1])
         assert back == source.text
+
+
+def test_who_names_a_renamed_record_gets_its_new_name() -> None:
+    text = (
+        'cords = "reel, long_reel"\n'
+        'box = "reel" # of the barn\n'
+        "[distance]\n"
+        'reel-door = "3 m"\n'
+        'reels-door = "4 m"\n'
+    )
+    source = read_text(text.encode())
+    paths = [("cords",), ("box",), ("distance", "reel-door"), ("distance", "reels-door"), ("none",)]
+    assert follow(source, paths, "reel", "drum") == (
+        'cords = "drum, long_reel"\n'
+        'box = "drum" # of the barn\n'
+        "[distance]\n"
+        'drum-door = "3 m"\n'
+        'reels-door = "4 m"\n'
+    )
+    # What is not asked about stays, even where it is spelled alike.
+    assert follow(source, [], "reel", "drum") == text

@@ -13,7 +13,7 @@ from wattwright.build.reader import open_build
 from wattwright.build.text import read_text
 from web_builders import Workbench
 
-PICKUP = "orchard-pickup"
+PICKUP, RUNABOUT = "orchard-pickup", "island-runabout"
 Open = Callable[..., Workbench]
 
 
@@ -630,3 +630,23 @@ def test_what_came_through_before_its_answer_was_lost_is_not_done_twice(
     other = {**fields, "name": "dcdc"}
     assert bench.send_by_script(f"/b/{PICKUP}/{to}", again="1", **other)[0] == 422
     assert bench.text(PICKUP) == before
+
+
+def test_a_new_name_goes_to_those_who_name_it(workbench: Open) -> None:
+    bench = workbench(PICKUP, RUNABOUT)
+    status, _ = bench.send(f"/b/{PICKUP}/rename", path="part.charger", name="wall_charger")
+    assert status == 200
+    text = bench.text(PICKUP)
+    assert "[part.wall_charger]" in text
+    assert 'ends = "wall_charger"' in text
+    assert 'ends = "charger"' not in text
+    # A point of the survey is named by mounts, and in the names of readings.
+    status, _ = bench.send(f"/b/{RUNABOUT}/rename", path="survey.point.hub_left", name="near_hub")
+    assert status == 200
+    text = bench.text(RUNABOUT)
+    assert "unit_nose-near_hub" in text
+    assert "unit_nose-hub_left" not in text
+    # Only what was adjusted once keeps the old name: that is done again.
+    assert [line for line in text.splitlines() if "hub_left" in line] == [
+        line for line in text.splitlines() if line.startswith("hub_left = {")
+    ]

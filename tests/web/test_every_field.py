@@ -144,7 +144,8 @@ def send_and_read_back(bench: Workbench, chosen: Sequence[Entry]) -> None:
         path, text = path_of(entry), typed_for(entry)
         for needed, word in first_of_all(entry):
             fields = {"path": needed, "quantity": word}
-            assert bench.send_by_script(f"/b/{BUILD}/set", **fields)[0] == 200, fields
+            status, told = bench.send_by_script(f"/b/{BUILD}/set", **fields)
+            assert status == 200, (fields, told)
         had = bench.written(BUILD, path)
         fields = {"path": path, "quantity": text, **({"was": had} if had else {})}
         status, told = bench.send_by_script(f"/b/{BUILD}/set", **fields)

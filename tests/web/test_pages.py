@@ -342,7 +342,7 @@ def test_where_to_begin_and_what_only_gives_figures_is_said_in_a_builders_words(
 def test_the_pack_says_who_judges_by_its_figures(workbench: Callable[..., Workbench]) -> None:
     bench = workbench(PICKUP)
     for path in ("", "areas"):
-        assert "gives figures for Drive and High voltage to judge by" in bench.page(
+        assert "gives figures for Drive, High voltage and Charging to judge by" in bench.page(
             f"/b/{PICKUP}/{path}"
         )
 

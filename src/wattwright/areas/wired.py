@@ -169,7 +169,7 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
     bare = worked(conductor.solid_diameter, own.section)
     through = worked(cable_paths.insulation_path, resistivity, bare, core)
     loaded, seen, shared, lies = _laid(own, count, outside)
-    free = _typical(FRACTION, path, *_FREE[lies])
+    free = _typical(FRACTION, f"{path}.laid", *_FREE[lies])
     by_volume = _metal(own, "heat capacity", HEAT_CAPACITY_BY_VOLUME)
     metal = worked(cable_warming.conductor_capacity, own.section, by_volume)
     insulated = worked(cable_warming.insulation_capacity, bare, core, _keeps(own, path))

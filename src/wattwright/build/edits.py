@@ -103,6 +103,26 @@ def rename(source: Source, path: Path, new_key: str) -> str:
     return _read_back(text, meant).text
 
 
+def follow(source: Source, users: Sequence[Path], old: str, new: str) -> str:
+    """Return the text with a new name where others use the old one: in values and in keys.
+
+    ``users`` are the paths of what no longer finds it. A name counts where it stands whole: alone,
+    or between hyphens, dots and commas, as in the name of a pair or in a list.
+    """
+    whole = re.compile(rf"(?<![0-9A-Za-z_]){re.escape(old)}(?![0-9A-Za-z_])")
+    text = source.text
+    for path in dict.fromkeys(users):
+        if path not in source.places:
+            continue
+        value = _look_up(source.data, path)
+        if isinstance(value, str) and whole.search(value):
+            text = splice(source, [Edit(path, quote(whole.sub(new, value)), ANY)])
+        elif whole.search(path[-1]):
+            text = rename(source, path, whole.sub(new, path[-1]))
+        source = read_text(text.encode("utf-8"))
+    return text
+
+
 def _quote_text(text: str) -> str:
     try:
         text.encode("utf-8")

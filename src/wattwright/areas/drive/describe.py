@@ -31,7 +31,7 @@ from wattwright.areas.drive.using import demands
 from wattwright.descriptions.drive import DriveDescription, GearPull, Powers
 from wattwright.descriptions.pack import PackDescription
 from wattwright.descriptions.vehicle import VehicleDescription
-from wattwright.kinds import RATIO, ROTATIONAL_SPEED
+from wattwright.kinds import CURRENT, RATIO, ROTATIONAL_SPEED
 from wattwright.physics import fed_by_pack, motor_curve, pack_voltage, rolling_radius
 from wattwright.values import Value, constant, either, lacking, smallest, worked
 
@@ -97,7 +97,9 @@ def describe(own: Own, pack: PackDescription, vehicle: VehicleDescription) -> Dr
         loads_of(own, launch, fault),
         {word: _powers(each) for word, each in fed.items()} if models else {},
         thirty,
-        _thirty_current(scene, pack, thirty) if models else thirty,
+        _thirty_current(scene, pack, thirty)
+        if models
+        else Value(CURRENT, None, lacks=thirty.lacks),
         demands(scene, pack, pulls, grip["driver"]),
         partial(curves, scene, pack),
     )

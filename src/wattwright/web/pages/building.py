@@ -113,7 +113,11 @@ def _untold(area: Area) -> str:
     if area.checks:
         return "nothing to judge yet"
     by = [other.title for other in AREAS if area.makes in other.reads]
-    return f"gives figures for {' and '.join(by)} to judge by" if by else "gives figures"
+    if not by:
+        return "gives figures"
+    *others, last = by
+    listed = f"{', '.join(others)} and {last}" if others else last
+    return f"gives figures for {listed} to judge by"
 
 
 def _begin(report: AreaReport, base: str) -> list[list[dict[str, str]]]:

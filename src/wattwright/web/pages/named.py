@@ -10,10 +10,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from wattwright.build.as_typed import as_toml
-from wattwright.build.edits import Edit, rename
+from wattwright.build.edits import Edit, follow, rename
 from wattwright.build.sampled_files import LARGEST_ROUTE
-from wattwright.build.text import Path, dotted
+from wattwright.build.text import Path, dotted, read_text
 from wattwright.errors import EditError, Problem, UsageError
+from wattwright.journal.revisions import Revision
 from wattwright.web.answers import (
     base_of,
     desk_of,
@@ -41,11 +42,14 @@ from wattwright.web.pages.written import written_of
 from wattwright.web.person import name_of
 from wattwright.web.put import new_file
 from wattwright.web.records import choice_of
+from wattwright.web.view import View
 
 # The first of the stretches of a new use; others get names with higher numbers.
 _FIRST_STRETCH = "10_first"
 # So many revisions back it is looked for whether something came through before.
 _AGAIN = 50
+# So many times those who name a renamed record are looked for: what one finds may name others.
+_ROUNDS = 5
 
 
 def _add_one(request: Request, form: FormData) -> Response:
@@ -148,7 +152,7 @@ def _rename_one(request: Request, form: FormData) -> Response:
         return unchanged(request, form, desk)
     try:
         text = rename(view.source, path, name)
-        revision = desk.save(text, name_of(request), why, view)
+        revision = _saved_with_users(request, desk, view, text, path[-1], name, why)
     except EditError as error:
         if wants_json(request) or path not in view.source.places:
             raise
@@ -156,6 +160,22 @@ def _rename_one(request: Request, form: FormData) -> Response:
         return record_page(request, desk, path, name, reason_of(error), status)
     to = f"{base_of(desk)}/in/{dotted((*path[:-1], name))}"
     return changed(request, {"back": to}, desk, revision)
+
+
+def _saved_with_users(
+    request: Request, desk: Desk, view: View, text: str, old: str, new: str, why: str
+) -> Revision:
+    """Save a renamed record; who names it gets the new name too, as far as that makes it whole."""
+    for _ in range(_ROUNDS):
+        try:
+            return desk.save(text, name_of(request), why, view)
+        except NotSavedError as error:
+            users = [leaf_of(problem.path) for problem in error.problems]
+            followed = follow(read_text(text.encode("utf-8")), users, old, new)
+            if followed == text:
+                raise
+            text = followed
+    return desk.save(text, name_of(request), why, view)
 
 
 rename_one = with_form(_rename_one)
