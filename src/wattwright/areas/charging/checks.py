@@ -128,7 +128,11 @@ DC_RESIDUAL = Check(
     "of type B.",
     "what the type of the residual-current device bears: A and F 6 mA, AC nothing",
     CURRENT,
-    Source("IEC 60364-7-722 and IEC 62955: type B, or type A with detection of 6 mA", "", "memory"),
+    Source(
+        "IEC 62955 and IEC 60364-7-722: type B, or type A with detection of 6 mA",
+        "as published guides to charging at home say it",
+        "seen",
+    ),
     near=0.0,
     strict=True,
     caution=_MAINS,
