@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import exp, log
 
 from wattwright.areas.wired import Wired
@@ -46,15 +47,19 @@ class Followed:
 
     def lasts(self, current: float) -> float:
         """Time in s until it comes to its limit, six hours at most."""
-        return self._at(current)[1].time_within(*self._ends, cable_warming.LONGEST)
+        return _lasts(*self._both(current), *self._ends)[1]
+
+    def _both(self, current: float) -> tuple[Warming, Warming]:
+        """Itself with the metal alone, and with what gets warm with it later."""
+        kept = (self.run.capacity, self.run.capacity_in_minutes)
+        return self.run.warming(current, kept[0]), self.run.warming(current, kept[1])
 
     def _at(self, current: float) -> tuple[Value, Warming]:
         """Take the metal alone where that is warm within a minute, else what counts later."""
-        metal = self.run.warming(current, self.run.capacity)
-        if metal.time_within(*self._ends, cable_warming.LONGEST) < _IN_MINUTES:
+        metal, later = self._both(current)
+        if _lasts(metal, later, *self._ends)[0]:
             return self.run.capacity, metal
-        later = self.run.capacity_in_minutes
-        return later, self.run.warming(current, later)
+        return self.run.capacity_in_minutes, later
 
     def after(self, current: Value, time: Value) -> Value:
         """Temperature a time after a current began."""
@@ -128,6 +133,16 @@ class Followed:
         if not longer > time > shorter:
             return less if time >= longer else more
         return root_between(lambda x: self.lasts(x) - time, less, more)
+
+
+# A cable that stays as it is is followed once, however often the build is assessed again.
+@lru_cache(maxsize=4096)
+def _lasts(metal: Warming, later: Warming, start: float, limit: float) -> tuple[bool, float]:
+    """Say whether the metal alone is warm within a minute, and how long what counts takes, s."""
+    quick = metal.time_within(start, limit, cable_warming.LONGEST)
+    if quick < _IN_MINUTES:
+        return True, quick
+    return False, later.time_within(start, limit, cable_warming.LONGEST)
 
 
 def around(curve: Points, time: float) -> tuple[tuple[float, float], tuple[float, float]]:
