@@ -176,6 +176,17 @@ def test_a_cold_pack_takes_less_and_a_frozen_one_nothing() -> None:
         ({"outlet.barn.earth.system": '"none"'}, "charging.touch_voltage@barn", FAILING),
         ({"outlet.barn.earth.system": '"IT"'}, "charging.touch_voltage@barn", FAILING),
         ({"outlet.barn.earth.system": None}, "charging.touch_voltage@barn", UNKNOWN),
+        (
+            {"outlet.barn.earth.system": '"IT"', "supply_box.box.earth_check": "true"},
+            "charging.box_begins@barn",
+            FAILING,
+        ),
+        (
+            {"outlet.barn.earth.system": '"none"', "supply_box.box.earth_check": "false"},
+            "charging.box_begins@barn",
+            SOUND,
+        ),
+        ({"outlet.barn.earth.system": '"IT"'}, "charging.box_begins@barn", UNKNOWN),
         ({}, "charging.dc_residual@barn", SOUND),
         ({"supply_box.box.dc_detection": '"none"'}, "charging.dc_residual@barn", FAILING),
         ({"outlet.barn.earth.device": '"AC"'}, "charging.dc_residual@barn", FAILING),
@@ -292,7 +303,8 @@ def test_what_cannot_be_is_located(changes: dict[str, str], path: str, words: st
 def test_everything_it_says_is_declared() -> None:
     area = Charging()
     tn = charged({"outlet.barn.earth.system": '"TN"', "outlet.barn.earth.loop": '"1 Ω, measured"'})
-    said = [*charged(REEL).reports, *tn.reports]
+    floating = charged({"outlet.barn.earth.system": '"IT"'})
+    said = [*charged(REEL).reports, *tn.reports, *floating.reports]
     reports = [each for each in said if each.area.name == area.name]
     findings = {found.check.id for report in reports for found in report.findings}
     figures = {found.declared.id for report in reports for found in report.figures}

@@ -1,10 +1,13 @@
 """The chain from the breaker in the wall to the pack: what links leave, what flows, what warms.
 
-supply    left_of_breaker, power_of_phases, current_of_power, volts_left, volts_lost,
-              least
-links     both_contacts, contact_warmth
-pack      cold_share, pack_power, charger_power, usual_end
-worth     power_gained, distance_rate, cost
+    supply    left_of_breaker, current_of_power, volts_left, volts_lost, least
+    links     of_contacts, contact_warmth, heat_of_way, reel_temperature
+    charger   efficiency_at, efficiency_within
+    pack      cold_share, power_of_current, pack_power, charger_power, usual_end
+    earth     share_of_rating, opposite
+    worth     power_gained, distance_rate, cost
+
+A way is out and back for one phase, and one way for each of three, as nothing comes back.
 """
 
 from __future__ import annotations
@@ -73,6 +76,7 @@ ASKED = {
     "beside": ("power taken beside the pack", "80 W"),
     "capacity": ("charge from empty to full", "88 Ah"),
     "hours": ("time in which that current would empty it", "20 h"),
+    "answer": ("1 for yes, -1 for no", "1"),
     "rating": ("rated residual current", "30 mA"),
     "part": ("part of it from which it may trip", "0.5"),
     "now": ("power as it is", "2.2 kW"),
@@ -259,6 +263,12 @@ def usual_end(capacity: Charge, hours: Time) -> Current:
 def share_of_rating(rating: Current, part: Ratio) -> Current:
     """Residual current from which a device may trip: a ``part`` of its ``rating`` in A."""
     return part * rating
+
+
+@formula("o", Source("Yes and no as 1 and -1", "", "computed"))
+def opposite(answer: Ratio) -> Ratio:
+    """The opposite of a yes or no written as 1 or -1."""
+    return -answer
 
 
 @formula("ΔP", BALANCE)

@@ -149,6 +149,17 @@ TOUCH = Check(
     strict=True,
     caution=_MAINS,
 )
+BEGINS = Check(
+    "charging.box_begins",
+    "supply box begins at this earth",
+    "1: it begins; -1: it looks for an earth, finds it floating or missing, and refuses. That is "
+    "the box at work: a generator wants its neutral bonded to earth by somebody with the licence.",
+    "above nought",
+    RATIO,
+    Source("The maker's data sheet of the box", "", "seen"),
+    near=0.0,
+    caution=_MAINS,
+)
 LOOP = Check(
     "charging.loop",
     "current of an earth fault against what opens the breaker at once",
@@ -269,6 +280,7 @@ CHECKS: tuple[Check, ...] = (
     WARM,
     CONTACT,
     TOUCH,
+    BEGINS,
     LOOP,
     DC_RESIDUAL,
     LEAKAGE,

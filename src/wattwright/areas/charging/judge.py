@@ -23,6 +23,8 @@ _THIRTY = constant(
 )
 _NEITHER = constant(RATIO, 0.0, "neither")
 _YES, _NO = constant(RATIO, 1.0, "yes"), constant(RATIO, -1.0, "no")
+# Systems in which a case is not held to the ground by anything.
+_FLOATING = ("IT", "none")
 _HALF = constant(RATIO, 0.5, "trips from half")
 _MULTIPLES = {
     curve: constant(RATIO, multiple, f"curve {curve}")
@@ -73,6 +75,10 @@ def _earth(name: str, outlet: Outlet, found: OutletFound, box: SupplyBox | None)
     trips = worked(charge_chain.share_of_rating, earth.trips_at, _HALF)
     yield checks.LEAKAGE.at_most(found.leakage, trips, f"{name}/house")
     if box is not None:
+        if earth.system in _FLOATING:
+            path = f"supply_box.{outlet.box}.earth_check"
+            refuses = _said(box.earth_check, path, f"{found.label}: box looks for an earth")
+            yield checks.BEGINS.at_least(worked(charge_chain.opposite, refuses), _NEITHER, name)
         own = worked(charge_chain.share_of_rating, box.trips_at, _HALF)
         yield checks.LEAKAGE.at_most(found.leakage, own, f"{name}/box")
     if earth.device != "B":
@@ -97,7 +103,7 @@ def _disconnection(name: str, outlet: Outlet) -> Said:
             touch = worked(earth_fault.touch_voltage, earth.rod, earth.trips_at)
             yield checks.TOUCH.at_most(touch, earth.touch_limit, name)
             yield checks.EARTH_PATH.of(earth.rod, name)
-        case "IT" | "none":
+        case system if system in _FLOATING:
             yield checks.TOUCH.at_most(floating, earth.touch_limit, name)
         case _:
             yield checks.TOUCH.at_most(lacking(VOLTAGE, _no_system(name)), earth.touch_limit, name)
