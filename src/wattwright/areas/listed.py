@@ -10,18 +10,37 @@ from wattwright.units import read
 from wattwright.values import Given, Origin, Value, given, lacking
 
 
-def shown_cell(kind: Kind, table: str, row: Row, column: str, label: str) -> Value:
-    """Read a cell as it stands; one from memory counts as typical and so is never firm."""
-    name, unit = column.rsplit("_", 1)
-    text = f"{row.cells[column]} {unit.replace('um', 'µm')}"
+def from_table(
+    kind: Kind,
+    table: str,
+    row: Row,
+    text: str,
+    label: str,
+    *,
+    column: str = "",
+    band: float = 0.0,
+) -> Value:
+    """Make a value of what a row says; from memory it counts as typical and so is never firm.
+
+    ``column`` names the cell where a row has several of a kind.
+    """
+    place = f"tables.{table}.{next(iter(row.cells.values()))}"
     origin = Given(
-        f"tables.{table}.{next(iter(row.cells.values()))}.{name}",
+        f"{place}.{column}" if column else place,
         label,
         Origin.DATASHEET if row.limits else Origin.TYPICAL,
         text,
+        band,
         detail=str(row.source),
     )
     return given(kind, read(text, kind).number, origin)
+
+
+def shown_cell(kind: Kind, table: str, row: Row, column: str, label: str) -> Value:
+    """Read a cell as it stands, its unit being the end of its column's name."""
+    name, unit = column.rsplit("_", 1)
+    text = f"{row.cells[column]} {unit.replace('um', 'µm')}"
+    return from_table(kind, table, row, text, label, column=name)
 
 
 def limiting_cell(typed: Value, shown: Value, row: Row) -> Value:

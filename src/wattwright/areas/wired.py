@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
+from wattwright.areas.listed import from_table
 from wattwright.build.conductors import Wire
 from wattwright.cable_over_time import Warming
 from wattwright.cylinder_in_air import CableInAir
@@ -143,18 +144,6 @@ class Wired:
         )
 
 
-def from_table(kind: Kind, table: str, row: Row, text: str, label: str) -> Value:
-    """Make a value of a cell; one from memory counts as typical."""
-    origin = Given(
-        f"tables.{table}.{next(iter(row.cells.values()))}",
-        label,
-        Origin.DATASHEET if row.limits else Origin.TYPICAL,
-        text,
-        detail=str(row.source),
-    )
-    return given(kind, read(text, kind).number, origin)
-
-
 def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None = None) -> Wired:
     """Take a wire as it lies; ``path`` is where it stands in the build, ``cores`` carry current.
 
@@ -170,14 +159,14 @@ def wired(own: Wire, path: str, cores: int, ambient: Value, wound: Value | None 
     through = worked(cable_paths.insulation_path, resistivity, bare, core)
     loaded, seen, shared, lies = _laid(own, count, outside)
     free = _typical(FRACTION, f"{path}.laid", *_FREE[lies])
-    by_volume = _metal(own, "heat capacity", HEAT_CAPACITY_BY_VOLUME)
+    by_volume = of_metal(own, "heat capacity", HEAT_CAPACITY_BY_VOLUME)
     metal = worked(cable_warming.conductor_capacity, own.section, by_volume)
     insulated = worked(cable_warming.insulation_capacity, bare, core, _keeps(own, path))
     share = worked(cable_warming.insulation_share, bare, core)
     return Wired(
         own.length,
         _per_length(own, path),
-        _metal(own, "coefficient", TEMPERATURE_COEFFICIENT),
+        of_metal(own, "coefficient", TEMPERATURE_COEFFICIENT),
         worked(cable_paths.whole_path, through, shared, loaded) if shared else through,
         loaded,
         seen,
@@ -258,7 +247,8 @@ def _usual_limit(own: Wire) -> Value:
     return from_table(TEMPERATURE, "insulation_limits", row, text, f"limit of {own.insulation}")
 
 
-def _metal(own: Wire, quantity: str, kind: Kind) -> Value:
+def of_metal(own: Wire, quantity: str, kind: Kind) -> Value:
+    """What the metal of its conductors has of a quantity."""
     row = load("conductor_metals").row(f"{own.metal} {quantity}")
     label = f"{quantity} of {own.metal}"
     return from_table(kind, "conductor_metals", row, row.cells["value"], label)
@@ -271,7 +261,7 @@ def _per_length(own: Wire, path: str) -> Value:
         stranding = _typical(
             RATIO, f"{path}.section", "1.04", "0.03", "twisting and gaps of strands"
         )
-        resistivity = _metal(own, "resistivity", RESISTIVITY)
+        resistivity = of_metal(own, "resistivity", RESISTIVITY)
         return worked(conductor.resistance_per_length, resistivity, own.section, stranding)
     text = f"{row.cells['flexible_ohm_per_km']} Ω/km"
     label = f"resistance of {row.cells['size_mm2']} mm², flexible"

@@ -19,7 +19,7 @@ class LinkFound:
     ``allows`` is the current it bears for hours; that of a link which says how much flows, such as
     a pilot, is what it says. ``loop`` is its resistance out and back, as warm as it gets; ``heat``
     what it turns to heat, ``warm`` how warm its conductors get and ``limit`` what their insulation
-    bears; ``contact`` how much warmer than the air its contacts get, ``contact_air`` that air.
+    bears; ``contact`` how much warmer than the air its contacts get.
     Absent where a link has none of it. ``flows`` marks links that decide what is drawn.
     """
 
@@ -31,7 +31,6 @@ class LinkFound:
     warm: Value
     limit: Value
     contact: Value
-    contact_air: Value
     volts: Value
     flows: bool
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from wattwright.areas.charging.charge import described_charge, vehicle_power_links
-from wattwright.areas.charging.links import NO_CHARGER, Aboard, Link, supply_links, vehicle_links
+from wattwright.areas.charging.links import Aboard, Link, supply_links, vehicle_links
 from wattwright.areas.wired import ONE_WAY, OUT_AND_BACK
 from wattwright.build.outlets import Cord, Outlet, SupplyBox
 from wattwright.descriptions.charging import LinkFound, OutletFound
@@ -20,7 +20,7 @@ from wattwright.kinds import (
     TEMPERATURE_DIFFERENCE,
 )
 from wattwright.physics import charge_chain, charge_time, conductor, earth_fault
-from wattwright.values import Value, constant, either, lacking, nonexistent, worked
+from wattwright.values import Value, constant, either, nonexistent, worked
 
 _BOX = "box"
 
@@ -95,7 +95,6 @@ def _flowing(
             worked(charge_chain.contact_warmth, draws, contact.resistance, contact.warming)
             if contact is not None
             else nonexistent(TEMPERATURE_DIFFERENCE),
-            contact.air if contact is not None else nonexistent(TEMPERATURE),
             volts,
             link.flows,
         )
@@ -115,7 +114,7 @@ def _summed(
     weakest = known[0].name if known else ""
     last = links[-1].volts
     box = next((link.volts for link in links if link.name == _BOX), outlet.voltage)
-    factor, phases = _power_factor(scene.aboard), outlet.phases
+    factor, phases = scene.aboard.of_charger(FRACTION, "power_factor"), outlet.phases
     power = worked(charge_time.mains_power, last, draws, factor, phases)
     rest = [link.allows for link in links if link.name != weakest]
     allowed = worked(
@@ -140,14 +139,8 @@ def _summed(
         power,
         worked(charge_chain.power_gained, allowed, raised),
         described_charge(outlet, power, scene.aboard, scene.pack),
-        _leakage(outlet, scene.aboard),
+        worked(
+            earth_fault.leakage_sum,
+            (scene.aboard.of_charger(CURRENT, "leakage"), outlet.earth.shared),
+        ),
     )
-
-
-def _power_factor(aboard: Aboard) -> Value:
-    return aboard.charger.power_factor if aboard.charger else lacking(FRACTION, NO_CHARGER)
-
-
-def _leakage(outlet: Outlet, aboard: Aboard) -> Value:
-    own = aboard.charger.leakage if aboard.charger else lacking(CURRENT, NO_CHARGER)
-    return worked(earth_fault.leakage_sum, (own, outlet.earth.shared))

@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
-from wattwright.areas.charging.links import NO_CHARGER, Aboard, Link
-from wattwright.build.devices import Charger
+from wattwright.areas.charging.links import Aboard, Link
 from wattwright.build.outlets import Outlet
 from wattwright.descriptions.charging import ChargeFound, Drawn
 from wattwright.descriptions.pack import PackDescription
@@ -22,7 +21,7 @@ from wattwright.kinds import (
 )
 from wattwright.physics import charge_chain, charge_time
 from wattwright.units import read
-from wattwright.values import Value, constant, either, lacking, nonexistent, smallest, worked
+from wattwright.values import Value, constant, either, nonexistent, smallest, worked
 
 # Instants of a drawing.
 _INSTANTS = 60
@@ -34,8 +33,7 @@ def vehicle_power_links(
     aboard: Aboard, pack: PackDescription, outlet: Outlet, way: Value
 ) -> Iterator[Link]:
     """Yield the links that are told as power: what the charger gives, and what the pack takes."""
-    charger = aboard.charger
-    gives = charger.output_power if charger is not None else lacking(POWER, NO_CHARGER)
+    gives = aboard.of_charger(POWER, "output_power")
     takes = worked(
         charge_chain.power_of_current,
         aboard.charging.pack_current,
@@ -47,26 +45,25 @@ def vehicle_power_links(
         ("pack", "pack with its management", takes),
     ):
         drawn = worked(
-            charge_chain.charger_power, power, efficiency(charger, power), aboard.charging.beside
+            charge_chain.charger_power, power, efficiency(aboard, power), aboard.charging.beside
         )
         allows = worked(
             charge_chain.current_of_power,
             drawn,
             outlet.voltage,
             way,
-            charger.power_factor if charger is not None else lacking(FRACTION, NO_CHARGER),
+            aboard.of_charger(FRACTION, "power_factor"),
             outlet.phases,
         )
         yield Link(name, says, allows, flows=True)
 
 
-def efficiency(charger: Charger | None, power: Value) -> Value:
+def efficiency(aboard: Aboard, power: Value) -> Value:
     """Power into the pack over power out of the mains; by its curve where there is one."""
-    if charger is None:
-        return lacking(FRACTION, NO_CHARGER)
+    charger = aboard.charger
+    if charger is None or not charger.mains_efficiency_curve.known:
+        return aboard.of_charger(FRACTION, "mains_efficiency")
     curve = charger.mains_efficiency_curve
-    if not curve.known:
-        return charger.mains_efficiency
     powers = tuple(constant(POWER, each, "point of the curve") for each in curve.x)
     shares = tuple(constant(FRACTION, each, "point of the curve") for each in curve.y)
     on_curve = worked(charge_chain.efficiency_at, power, powers, shares)
@@ -91,7 +88,7 @@ def described_charge(
     own, cells = aboard.charging, pack.cells
     # What goes into the pack is not known before the efficiency: all that comes out of the mains
     # stands for it, which is a few per cent off on a curve that is nearly level.
-    eta = efficiency(aboard.charger, power)
+    eta = efficiency(aboard, power)
     into_pack = worked(charge_chain.pack_power, power, eta, own.beside)
     ends_at = either(
         own.ends_at, worked(charge_chain.usual_end, cells.capacity, _TWENTY_HOURS), asking=1

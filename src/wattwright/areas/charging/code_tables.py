@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from wattwright.areas.wired import from_table
+from wattwright.areas.listed import from_table
 from wattwright.build.conductors import Wire
 from wattwright.build.outlets import Cord
 from wattwright.kinds import CURRENT, TEMPERATURE, WIRE_SIZE

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from wattwright.areas.charging import checks
-from wattwright.areas.charging.links import FIXED, NO_CHARGER, Aboard
+from wattwright.areas.charging.links import FIXED, Aboard, no_box
 from wattwright.build.outlets import Outlet, SupplyBox
 from wattwright.descriptions.charging import LinkFound, OutletFound
 from wattwright.descriptions.pack import PackDescription
@@ -46,8 +46,7 @@ def judge_outlet(
     for link in found.links:
         yield from _link(name, link, found.draws)
     yield checks.SMALLEST.at_least(found.supply_allows, _SIX, name)
-    low = aboard.charger.input_low if aboard.charger else lacking(VOLTAGE, NO_CHARGER)
-    high = aboard.charger.input_high if aboard.charger else lacking(VOLTAGE, NO_CHARGER)
+    low, high = (aboard.of_charger(VOLTAGE, each) for each in ("input_low", "input_high"))
     yield checks.VOLTS.at_least(found.volts, low, name)
     yield checks.VOLTS_HIGH.at_most(found.open_volts, high, name)
     if box is not None:
@@ -82,7 +81,7 @@ def _earth(name: str, outlet: Outlet, found: OutletFound, box: SupplyBox | None)
         own = worked(charge_chain.share_of_rating, box.trips_at, _HALF)
         yield checks.LEAKAGE.at_most(found.leakage, own, f"{name}/box")
     if earth.device != "B":
-        seen = box.dc_detection if box is not None else lacking(CURRENT, _no_box(name))
+        seen = box.dc_detection if box is not None else lacking(CURRENT, no_box(name))
         bears = _BEARS_DC.get(earth.device) or lacking(CURRENT, _no_device(name))
         yield checks.DC_RESIDUAL.at_most(_ANY if seen.absent else seen, bears, name)
     yield from _disconnection(name, outlet)
@@ -162,10 +161,6 @@ def _said(answer: bool | None, path: str, label: str) -> Value:
         how = "maker's sheet, or try it as the field says"
         return lacking(RATIO, Lack(path, label, "not given", how, 10.0))
     return _YES if answer else _NO
-
-
-def _no_box(name: str) -> Lack:
-    return Lack(f"outlet.{name}.box", f"outlet {name}: supply box", "not given", "name it", 2.0)
 
 
 def _no_device(name: str) -> Lack:

@@ -13,7 +13,7 @@ from wattwright.build.charging import Charging
 from wattwright.build.devices import Charger
 from wattwright.build.outlets import Cord, Outlet, SupplyBox
 from wattwright.build.presence import said
-from wattwright.kinds import CURRENT
+from wattwright.kinds import CURRENT, Kind
 from wattwright.physics import charge_chain
 from wattwright.values import Lack, Value, either, lacking, worked
 
@@ -24,11 +24,10 @@ _CORES = {1: 2, 3: 3}
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Contact:
-    """Contacts of a plug: their resistance each, what a watt warms them by, and the air."""
+    """Contacts of a plug: their resistance each, and what a watt warms them by."""
 
     resistance: Value
     warming: Value
-    air: Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -50,6 +49,10 @@ class Aboard:
     charging: Charging
     charger: Charger | None
 
+    def of_charger(self, kind: Kind, name: str) -> Value:
+        """Give what is written of the charger; without one, it is the charger that is missing."""
+        return lacking(kind, NO_CHARGER) if self.charger is None else getattr(self.charger, name)
+
 
 def supply_links(
     name: str,
@@ -70,7 +73,7 @@ def supply_links(
             yield from _cord(each, cords[each], cores)
     box = boxes.get(outlet.box)
     if box is None:
-        yield Link("box", "supply box", lacking(CURRENT, _no_box(name)), flows=True)
+        yield Link("box", "supply box", lacking(CURRENT, no_box(name)), flows=True)
     else:
         yield from _box(outlet.box, box, outlet, inlet, cores)
 
@@ -85,7 +88,7 @@ def _wall(name: str, outlet: Outlet, cores: int) -> Iterator[Link]:
         outlet.wiring, outlet.wiring_table, f"outlet.{name}.wiring_table", outlet.warmest
     )
     yield Link("wiring", "wiring in the wall", _tightened(run, table), wire=run)
-    contact = Contact(outlet.contact, outlet.contact_warming, outlet.warmest)
+    contact = Contact(outlet.contact, outlet.contact_warming)
     bears = either(outlet.socket_current, socket_current(outlet.socket, name), asking=0)
     yield Link("socket", "socket in the wall", bears, contact=contact)
 
@@ -98,7 +101,7 @@ def _cord(name: str, cord: Cord, cores: int) -> Iterator[Link]:
     if cord.wound is None:
         table = lacking(CURRENT, _how_used(name, words))
     yield Link(f"cord_{name}", words, _tightened(run, table), wire=run)
-    contact = Contact(cord.contact, cord.contact_warming, cord.warmest)
+    contact = Contact(cord.contact, cord.contact_warming)
     yield Link(f"plug_{name}", f"plug and sockets of {words}", cord.plug_current, contact=contact)
 
 
@@ -111,7 +114,7 @@ def _box(name: str, box: SupplyBox, outlet: Outlet, inlet: str, cores: int) -> I
         yield Link("coding", f"coding of its cable, {words}", coded, flows=True)
     if said(box.cable):
         run = wired(box.cable, f"supply_box.{name}.cable", cores, outlet.warmest)
-        contact = Contact(box.contact, box.contact_warming, outlet.warmest)
+        contact = Contact(box.contact, box.contact_warming)
         yield Link("cable", f"cable of {words}", run.allows(), wire=run, contact=contact)
 
 
@@ -126,12 +129,12 @@ def _tightened(run: Wired, table: Value) -> Value:
 def vehicle_links(aboard: Aboard) -> Iterator[Link]:
     """Yield the links of the vehicle that are told in amperes of the mains."""
     yield Link("inlet", "inlet", aboard.charging.inlet.current)
-    charger = aboard.charger
-    bears = charger.input_current if charger is not None else lacking(CURRENT, NO_CHARGER)
+    bears = aboard.of_charger(CURRENT, "input_current")
     yield Link("charger", "charger", bears, flows=True)
 
 
-def _no_box(outlet: str) -> Lack:
+def no_box(outlet: str) -> Lack:
+    """Ask for the supply box of an outlet."""
     return Lack(
         f"outlet.{outlet}.box",
         f"outlet {outlet}: supply box",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from wattwright.areas.charging import reading_checks as checks
+from wattwright.areas.listed import from_table
 from wattwright.build.charging import Inlet
 from wattwright.build.outlets import SupplyBox
 from wattwright.descriptions.readings import (
@@ -26,14 +27,11 @@ from wattwright.physics import pilot
 from wattwright.tables import Row, load
 from wattwright.units import read, write
 from wattwright.values import (
-    Given,
     Lack,
-    Origin,
     Value,
     asked_for,
     constant,
     exceeds,
-    given,
     lacking,
     nonexistent,
     worked,
@@ -186,27 +184,12 @@ def _exact(item: str, column: str) -> Value:
 def _published(item: str, kind: Kind) -> Value:
     row = load("pilot_circuit").row(item)
     text, band = row.cells["value"], read(row.cells["within"], kind).number
-    return _from_table(kind, "pilot_circuit", row, text, f"{item} of the pilot circuit", band)
+    return from_table(kind, "pilot_circuit", row, text, f"{item} of the pilot circuit", band=band)
 
 
 def _code(row: Row, column: str, kind: Kind) -> Value:
     label = f"{column} of the code {row.cells['code']}"
-    return _from_table(kind, "proximity_codes", row, row.cells[column], label)
-
-
-def _from_table(
-    kind: Kind, table: str, row: Row, text: str, label: str, band: float = 0.0
-) -> Value:
-    """Make a value of a cell; one from memory counts as typical."""
-    origin = Given(
-        f"tables.{table}.{next(iter(row.cells.values()))}",
-        label,
-        Origin.DATASHEET if row.limits else Origin.TYPICAL,
-        text,
-        band,
-        detail=str(row.source),
-    )
-    return given(kind, read(text, kind).number, origin)
+    return from_table(kind, "proximity_codes", row, row.cells[column], label)
 
 
 def judge_readings(found: ReadingsFound) -> Iterator[Finding | Figure]:

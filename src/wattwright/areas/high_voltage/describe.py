@@ -8,6 +8,7 @@ from wattwright.areas.high_voltage.against import curves
 from wattwright.areas.high_voltage.currents import highest
 from wattwright.areas.high_voltage.followed import Followed
 from wattwright.areas.high_voltage.own import Own
+from wattwright.areas.listed import from_table
 from wattwright.areas.wired import Wired, outside_of, wired
 from wattwright.build.cables import Cable
 from wattwright.build.presence import said
@@ -79,14 +80,8 @@ def _withstand(cable: Cable, run: Wired, over: Value) -> Value:
     if row_name is not None:
         row = load("adiabatic_k").row(row_name)
         text = f"{row.cells['end_C']} °C"
-        origin = Given(
-            f"tables.adiabatic_k.{row_name}",
-            f"what {cable.wire.insulation} bears for seconds",
-            Origin.DATASHEET if row.limits else Origin.TYPICAL,
-            text,
-            detail=str(row.source),
-        )
-        end = given(TEMPERATURE, read(text, TEMPERATURE).number, origin)
+        label = f"what {cable.wire.insulation} bears for seconds"
+        end = from_table(TEMPERATURE, "adiabatic_k", row, text, label)
     by_metal = {
         "copper": short_circuit_cable.copper_density,
         "aluminium": short_circuit_cable.aluminium_density,

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from wattwright.areas.wired import outside_of
+from wattwright.areas.wired import of_metal, outside_of
 from wattwright.build.cables import Cable
 from wattwright.build.parts import Part
 from wattwright.build.presence import said
 from wattwright.kinds import DENSITY
 from wattwright.physics import conductor
-from wattwright.tables import load
 from wattwright.units import read
 from wattwright.values import Given, Lack, Origin, Value, given, worked
 
@@ -26,14 +25,6 @@ def mass_of(part: Part) -> Value:
 def _by_wire(cable: Cable, lack: Lack) -> Value:
     """Mass of all its conductors; lugs, glands and conduit come on top."""
     wire, path = cable.wire, lack.path.removesuffix(".mass")
-    row = load("conductor_metals").row(f"{wire.metal} density")
-    metal = Given(
-        f"tables.conductor_metals.{wire.metal} density",
-        f"density of {wire.metal}",
-        Origin.DATASHEET if row.limits else Origin.TYPICAL,
-        row.cells["value"],
-        detail=str(row.source),
-    )
     cover = Given(
         lack.path,
         f"{lack.label}: density of insulation and shield",
@@ -47,7 +38,7 @@ def _by_wire(cable: Cable, lack: Lack) -> Value:
     one = worked(
         conductor.covered_mass_per_length,
         wire.section,
-        given(DENSITY, read(row.cells["value"], DENSITY).number, metal),
+        of_metal(wire, "density", DENSITY),
         worked(conductor.solid_diameter, wire.section),
         outside_of(wire, f"{path}.wire"),
         given(DENSITY, read(_COVER, DENSITY).number, cover),
