@@ -45,6 +45,7 @@ def test_a_link_nobody_knows_is_said_to_be_so() -> None:
     words = drawn("charging_chain@barn", {"outlet.barn.socket_current": None})
     assert "not known" in words
     assert "unknown" in words
+    assert "Weakest of those known: " in words
 
 
 def test_a_charge_is_drawn_to_its_end_and_asks_for_what_is_missing() -> None:

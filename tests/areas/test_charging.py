@@ -280,6 +280,65 @@ def test_three_phases_lose_nothing_in_the_neutral() -> None:
     )
 
 
+def test_a_charger_of_one_phase_draws_all_of_its_current_from_one_of_three() -> None:
+    """It is no charger of three phases that would spread its power: 10 A on one, not 5.4 A."""
+    alone = charged()
+    for phases in ("2", "3"):
+        # What it uses is one phase where nothing else is written.
+        found = charged({"outlet.barn.phases": f'"{phases}"'})
+        for what in ("draws", "power", "volts", "time"):
+            address = f"charging.{what}@barn"
+            assert number(found, address) == pytest.approx(number(alone, address)), what
+        for link in ("cord_long", "wiring"):
+            address = f"charging.warm@barn/{link}"
+            assert number(found, address) == pytest.approx(number(alone, address)), link
+
+
+def test_two_of_three_phases_come_back_by_the_neutral() -> None:
+    two = {
+        "outlet.barn.phases": '"3"',
+        "part.charger.input_phases": '"2"',
+        "part.charger.output_power": '"11 kW ± 0, datasheet"',
+        "charging.pack_current": '"100 A"',
+    }
+    found = charged(two)
+    warm = number(found, "charging.warm@barn/cord_long")
+    # Three conductors get warm in it: warmer than of one phase.
+    assert warm > number(charged(), "charging.warm@barn/cord_long")
+    both_ways = 2 * 40 * 13.3e-3 * (1 + 0.00393 * (warm - 293.15))
+    assert number(found, "charging.link_heat@barn/cord_long") == pytest.approx(200 * both_ways)
+
+
+def test_a_second_charger_is_never_passed_over() -> None:
+    second = {
+        "part.second.kind": '"charger"',
+        "part.second.mass": '"5 kg, datasheet"',
+        "part.second.output_power": '"3.3 kW ± 0, datasheet"',
+    }
+    found = charged(second)
+    for address in ("charging.link@barn/socket", "charging.isolated", "charging.input_low@barn"):
+        said = finding(found, address)
+        assert said.verdict is UNKNOWN, address
+        assert any("charger, second" in lack.why for lack in said.lacks), address
+    spare = charged({**second, "part.second.state": '"removed"'})
+    assert number(spare, "charging.draws@barn") == pytest.approx(10.0)
+
+
+def test_the_charger_is_asked_for_by_its_own_name() -> None:
+    renamed: dict[str, str | None] = {
+        path: None for path in BASE if path.startswith("part.charger.")
+    }
+    renamed |= {
+        path.replace(".charger.", ".obc."): BASE[path]
+        for path in renamed
+        if path != "part.charger.isolated"
+    }
+    found = charged({**renamed, "part.obc.kind": '"charger"'})
+    assert number(found, "charging.draws@barn") == pytest.approx(10.0)
+    (lack,) = finding(found, "charging.isolated").lacks
+    assert lack.path == "part.obc.isolated"
+
+
 @pytest.mark.parametrize(
     ("changes", "path", "words"),
     [

@@ -9,8 +9,9 @@ from __future__ import annotations
 import pytest
 
 from builders import figure, finding, number
-from cabled import cabled
+from cabled import cabled, cabled_build
 from wattwright.areas import AREAS
+from wattwright.areas.traction import branch_fuses
 from wattwright.assessment import assess
 from wattwright.build.reader import parse_build
 from wattwright.findings import Verdict
@@ -107,6 +108,31 @@ def test_a_cable_without_a_fuse_is_unknown_and_asks_for_it() -> None:
     said = finding(found, "high_voltage.fuse_rating@traction")
     assert said.verdict is Verdict.UNKNOWN
     assert needs(found, "high_voltage.fuse_rating@traction") == {"part.traction.fuse"}
+
+
+def test_what_is_removed_protects_nothing_and_keeps_nothing() -> None:
+    removed = cabled({"part.main.state": '"removed"'})
+    assert "high_voltage.fuse_curve@traction" not in removed.by_address
+    (lack,) = finding(removed, "high_voltage.fuse_rating@traction").lacks
+    assert (lack.path, lack.why) == ("part.traction.fuse", "main is removed")
+    kept = {
+        **SHORT,
+        "part.traction.kept_by": '"main"',
+        "part.traction.peak_time": '"5 s, datasheet"',
+    }
+    address = "high_voltage.peak@traction"
+    assert finding(cabled(kept), address).verdict in (Verdict.SOUND, Verdict.MARGINAL)
+    assert needs(cabled({**kept, "part.main.state": '"removed"'}), address) == {
+        "part.traction.kept_by"
+    }
+
+
+def test_a_fuse_that_only_a_removed_branch_names_carries_the_traction_current() -> None:
+    branch = {"part.traction.ends": '"charger"', "part.charger.kind": '"charger"'}
+    parts = cabled_build(branch).build.part
+    assert branch_fuses(parts) == {"main"}
+    removed = cabled_build({**branch, "part.traction.state": '"removed"'}).build.part
+    assert not branch_fuses(removed)
 
 
 def test_a_curve_that_ends_below_the_short_circuit_asks_for_one_more_point() -> None:

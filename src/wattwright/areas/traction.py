@@ -42,7 +42,9 @@ def draws(part: Part | None) -> bool:
 
 def branch_fuses(parts: Mapping[str, Part]) -> frozenset[str]:
     """Name the fuses of which every cable leads to a device that draws for itself."""
-    cables = [part for part in parts.values() if isinstance(part, Cable)]
+    cables = [
+        part for part in parts.values() if isinstance(part, Cable) and part.state != "removed"
+    ]
     of_branch = {cable.fuse: True for cable in cables}
     for cable in cables:
         of_branch[cable.fuse] &= any(draws(parts.get(end)) for end in (cable.begins, cable.ends))

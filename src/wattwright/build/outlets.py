@@ -114,10 +114,6 @@ class Outlet(Record):
             allowed=("90 V", "300 V"),
         ),
     ]
-    frequency_is: Annotated[
-        Literal["mains", "generator"],
-        Plain("what feeds it", "mains, or a generator or inverter of its own, whose earth floats"),
-    ] = "mains"
     phases: Annotated[
         Value,
         Quantity(

@@ -166,7 +166,8 @@ def _words(
     weakest = next((link for link in found.links if link.name == found.weakest), None)
     said = []
     if weakest is not None:
-        said.append(f"Weakest: {weakest.says}, {_short(weakest.allows, taste)}.")
+        first = "Weakest" if found.allows.known else "Weakest of those known"
+        said.append(f"{first}: {weakest.says}, {_short(weakest.allows, taste)}.")
     if found.volts.number is not None:
         lost = _short(found.drop, taste)
         said.append(f"At the charger {_short(found.volts, taste)}, {lost} lost on the way.")

@@ -32,12 +32,12 @@ class Own:
     outlet: dict[str, Outlet]
     cord: dict[str, Cord]
     supply_box: dict[str, SupplyBox]
-    charger: Charger | None
+    chargers: dict[str, Charger]
 
     @property
     def aboard(self) -> Aboard:
         """The vehicle's own side."""
-        return Aboard(self.charging, self.charger)
+        return Aboard(self.charging, self.chargers)
 
 
 class Charging:
@@ -55,12 +55,12 @@ class Charging:
 
     def own(self, build: Build) -> Own:
         """Take the records this area reads."""
-        chargers = (
-            part
-            for part in build.part.values()
+        chargers = {
+            name: part
+            for name, part in build.part.items()
             if isinstance(part, Charger) and part.state != "removed"
-        )
-        return Own(build.charging, build.outlet, build.cord, build.supply_box, next(chargers, None))
+        }
+        return Own(build.charging, build.outlet, build.cord, build.supply_box, chargers)
 
     def begun(self, own: Own) -> bool:
         """True where anything has been written of charging."""

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from wattwright.areas.charging.charge import described_charge, vehicle_power_links
-from wattwright.areas.charging.links import Aboard, Link, supply_links, vehicle_links
-from wattwright.areas.wired import ONE_WAY, OUT_AND_BACK
+from wattwright.areas.charging.links import Aboard, Link, Phases, supply_links, vehicle_links
 from wattwright.build.outlets import Cord, Outlet, SupplyBox
 from wattwright.descriptions.charging import LinkFound, OutletFound
 from wattwright.descriptions.pack import PackDescription
@@ -38,15 +37,15 @@ class Scene:
 def described_outlet(name: str, outlet: Outlet, scene: Scene) -> OutletFound:
     """Work out one outlet from the wall to the pack."""
     kind = scene.aboard.charging.inlet.kind
-    supply = [*supply_links(name, outlet, scene.cords, scene.boxes, kind)]
+    phases = Phases.carrying(outlet, scene.aboard)
+    supply = [*supply_links(name, outlet, scene.cords, scene.boxes, kind, phases.cores)]
     links = [*supply, *vehicle_links(scene.aboard)]
     asked = _least([link.allows for link in links if link.flows])
-    ways = ONE_WAY if (outlet.phases.number or 1.0) > 1.5 else OUT_AND_BACK
-    way = _resistance(links, asked, ways)
-    links += vehicle_power_links(scene.aboard, scene.pack, outlet, way)
+    way = _resistance(links, asked, phases.ways)
+    links += vehicle_power_links(scene.aboard, scene.pack, outlet.voltage, phases.count, way)
     draws = _least([link.allows for link in links if link.flows])
-    found = tuple(_flowing(links, draws, ways, outlet))
-    return _summed(name, outlet, found, supply, draws, scene)
+    found = tuple(_flowing(links, draws, phases, outlet.voltage))
+    return _summed(name, outlet, found, supply, draws, phases.count, scene)
 
 
 def _least(allowed: Sequence[Value]) -> Value:
@@ -72,12 +71,11 @@ def _parts(link: Link, current: Value, ways: Value) -> Iterator[Value]:
 
 
 def _flowing(
-    links: Sequence[Link], draws: Value, ways: Value, outlet: Outlet
+    links: Sequence[Link], draws: Value, phases: Phases, volts: Value
 ) -> Iterator[LinkFound]:
     """State every link with the current through it: heat, warmth, and the voltage behind it."""
-    volts = outlet.voltage
     for link in links:
-        parts = [*_parts(link, draws, ways)]
+        parts = [*_parts(link, draws, phases.ways)]
         loop = worked(conductor.in_series, tuple(parts)) if parts else nonexistent(RESISTANCE)
         if parts:
             volts = worked(charge_chain.volts_left, volts, draws, loop)
@@ -87,7 +85,7 @@ def _flowing(
             link.says,
             link.allows,
             loop,
-            worked(charge_chain.heat_of_way, draws, loop, outlet.phases)
+            worked(charge_chain.heat_of_way, draws, loop, phases.count)
             if parts
             else nonexistent(POWER),
             wire.warm(draws) if wire is not None else nonexistent(TEMPERATURE),
@@ -106,6 +104,7 @@ def _summed(
     links: tuple[LinkFound, ...],
     supply: Sequence[Link],
     draws: Value,
+    phases: Value,
     scene: Scene,
 ) -> OutletFound:
     known = sorted(
@@ -114,7 +113,7 @@ def _summed(
     weakest = known[0].name if known else ""
     last = links[-1].volts
     box = next((link.volts for link in links if link.name == _BOX), outlet.voltage)
-    factor, phases = scene.aboard.of_charger(FRACTION, "power_factor"), outlet.phases
+    factor = scene.aboard.of_charger(FRACTION, "power_factor")
     power = worked(charge_time.mains_power, last, draws, factor, phases)
     rest = [link.allows for link in links if link.name != weakest]
     allowed = worked(

@@ -30,7 +30,7 @@ _KILOWATT_HOUR = constant(ENERGY, read("1 kWh", ENERGY).number, "one kilowatt ho
 
 
 def vehicle_power_links(
-    aboard: Aboard, pack: PackDescription, outlet: Outlet, way: Value
+    aboard: Aboard, pack: PackDescription, volts: Value, phases: Value, way: Value
 ) -> Iterator[Link]:
     """Yield the links that are told as power: what the charger gives, and what the pack takes."""
     gives = aboard.of_charger(POWER, "output_power")
@@ -50,10 +50,10 @@ def vehicle_power_links(
         allows = worked(
             charge_chain.current_of_power,
             drawn,
-            outlet.voltage,
+            volts,
             way,
             aboard.of_charger(FRACTION, "power_factor"),
-            outlet.phases,
+            phases,
         )
         yield Link(name, says, allows, flows=True)
 

@@ -146,13 +146,19 @@ def judge_otherwise(name: str, others: Mapping[str, OutletFound]) -> Said:
 
 def judge_aboard(aboard: Aboard, pack: PackDescription) -> Said:
     """State what is said of the vehicle's own side."""
-    inlet, charger = aboard.charging.inlet, aboard.charger
+    inlet = aboard.charging.inlet
     yield checks.COLD.at_least(aboard.charging.cells, pack.cells.charge_cold_from)
     lock = _said(inlet.drive_lock, "charging.inlet.drive_lock", "drive lock while plugged in")
     yield checks.LOCK.at_least(lock, _NEITHER)
-    isolated = charger.isolated if charger is not None else None
-    yield checks.ISOLATED.at_least(
-        _said(isolated, "part.charger.isolated", "charger isolated from the mains"), _NEITHER
+    yield checks.ISOLATED.at_least(_isolated(aboard), _NEITHER)
+
+
+def _isolated(aboard: Aboard) -> Value:
+    if aboard.charger is None:
+        return lacking(RATIO, aboard.missing)
+    (name,) = aboard.chargers
+    return _said(
+        aboard.charger.isolated, f"part.{name}.isolated", "charger isolated from the mains"
     )
 
 

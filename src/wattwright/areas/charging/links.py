@@ -4,22 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Self
 
 from wattwright.areas.charging.code_tables import cord_table, wiring_table
 from wattwright.areas.charging.readings import coded_current
 from wattwright.areas.charging.sockets import socket_current
-from wattwright.areas.wired import Wired, reel_factor, wired
+from wattwright.areas.wired import ONE_WAY, OUT_AND_BACK, Wired, reel_factor, wired
 from wattwright.build.charging import Charging
 from wattwright.build.devices import Charger
 from wattwright.build.outlets import Cord, Outlet, SupplyBox
 from wattwright.build.presence import said
 from wattwright.kinds import CURRENT, Kind
 from wattwright.physics import charge_chain
-from wattwright.values import Lack, Value, either, lacking, worked
+from wattwright.values import Lack, Value, either, lacking, smallest, worked
 
 # A box or post of somebody else's: what stands behind it is its owner's, and its pilot says it.
 FIXED = "fixed"
-_CORES = {1: 2, 3: 3}
+# Counts lie at whole numbers: between one, two and three.
+_MORE_THAN_ONE, _MORE_THAN_TWO = 1.5, 2.5
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,11 +49,47 @@ class Aboard:
     """What of the chain is the vehicle's own."""
 
     charging: Charging
-    charger: Charger | None
+    chargers: Mapping[str, Charger]
+
+    @property
+    def charger(self) -> Charger | None:
+        """The charger; none where it is missing, or where two of them would share the mains."""
+        return next(iter(self.chargers.values())) if len(self.chargers) == 1 else None
 
     def of_charger(self, kind: Kind, name: str) -> Value:
         """Give what is written of the charger; without one, it is the charger that is missing."""
-        return lacking(kind, NO_CHARGER) if self.charger is None else getattr(self.charger, name)
+        if self.charger is not None:
+            value: Value = getattr(self.charger, name)
+            return value
+        return lacking(kind, self.missing)
+
+    @property
+    def missing(self) -> Lack:
+        """What is to be done where there is no charger, or more than one."""
+        return _several(self.chargers) if self.chargers else _NO_CHARGER
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Phases:
+    """The phases that carry a charge, how many conductors they load, and the way of one of them.
+
+    One comes back by the neutral, three by each other. Of two the neutral carries as much as
+    either: three conductors get warm, and each way is out and back, for the safe side.
+    """
+
+    count: Value
+    cores: int
+    ways: Value
+
+    @classmethod
+    def carrying(cls, outlet: Outlet, aboard: Aboard) -> Self:
+        """Take the phases of an outlet, and no more of them than the charger uses."""
+        count = outlet.phases
+        if (count.number or 1.0) > _MORE_THAN_ONE and aboard.charger is not None:
+            count = smallest(count, aboard.charger.input_phases)
+        number = count.number or 1.0
+        cores = 3 if number > _MORE_THAN_ONE else 2
+        return cls(count, cores, ONE_WAY if number > _MORE_THAN_TWO else OUT_AND_BACK)
 
 
 def supply_links(
@@ -60,12 +98,13 @@ def supply_links(
     cords: Mapping[str, Cord],
     boxes: Mapping[str, SupplyBox],
     inlet: str,
+    cores: int,
 ) -> Iterator[Link]:
     """Yield the links from the breaker to the connector, from the wall outwards.
 
-    ``inlet`` is its kind, by which a cable's coding is read.
+    ``inlet`` is its kind, by which a cable's coding is read; ``cores`` of every cable carry
+    current.
     """
-    cores = _CORES.get(int(outlet.phases.number or 1), 2)
     if outlet.socket != FIXED:
         yield from _wall(name, outlet, cores)
     for each in outlet.cord_names:
@@ -149,7 +188,18 @@ def _how_used(name: str, words: str) -> Lack:
     return Lack(f"cord.{name}.wound", f"{words}: used wound up", "not given", how, 1.0)
 
 
-NO_CHARGER = Lack(
+def _several(chargers: Mapping[str, Charger]) -> Lack:
+    return Lack(
+        "part",
+        "the charger",
+        f"there are {len(chargers)}: {', '.join(chargers)}, and the chain is that of one",
+        'write state = "removed" for all but one at a time; where they charge together, write '
+        "one [part.NAME] with the sums of what they weigh, take, give and leak",
+        5.0,
+    )
+
+
+_NO_CHARGER = Lack(
     "part",
     "the charger",
     "not given",

@@ -37,7 +37,7 @@ def judge(
         warm = run.warm(current)
         yield from _for_hours(name, cable, seen, current, warm)
         if currents.has_peak(own, cable):
-            yield _peak(name, cable, seen, run, warm)
+            yield _peak(own, name, cable, seen, run, warm)
         yield from _lost(name, cable, run, current, warm, pack)
         yield checks.RATED_VOLTAGE.at_least(cable.rated_voltage, pack.v_max, name)
         if is_phases(cable):
@@ -58,22 +58,23 @@ def _for_hours(name: str, cable: Cable, seen: CableFound, current: Value, warm: 
     yield checks.LUG_HEAT.of(worked(contact.contact_heat, current, cable.lug_contact), name)
 
 
-def _peak(name: str, cable: Cable, seen: CableFound, run: Wired, warm: Value) -> Finding:
+def _peak(own: Own, name: str, cable: Cable, seen: CableFound, run: Wired, warm: Value) -> Finding:
     """Temperature at the highest current: for hours where it carries that, else for its time."""
     reached = run.warm(seen.peak)
     if exceeds(seen.peak, seen.allows):
         followed = Followed(run, warm, seen.limit, seen.allows)
-        reached = followed.after(seen.peak, _kept_time(name, cable))
+        reached = followed.after(seen.peak, _kept_time(own, name, cable))
     return checks.PEAK.at_most(reached, seen.limit, name)
 
 
-def _kept_time(name: str, cable: Cable) -> Value:
+def _kept_time(own: Own, name: str, cable: Cable) -> Value:
     """Time of the highest current, which counts only where a part is named that keeps it."""
-    if cable.kept_by:
+    if own.kept(cable):
         return cable.peak_time
     path = f"part.{name}.kept_by"
     words = f"{name.replace('_', ' ')}: what keeps its highest current and the time of it"
-    why = "not given: it would not carry that current for hours"
+    said = f"{cable.kept_by} is removed" if cable.kept_by else "not given"
+    why = f"{said}: it would not carry that current for hours"
     how = (
         "read the current and the time that inverter or management is set to, or the fuse's "
         "curve; name that part, and write the time as peak_time"
@@ -111,7 +112,8 @@ def _fused(
     if device is None:
         path, words = f"part.{name}.fuse", f"{name.replace('_', ' ')}: fuse that protects it"
         how = "follow it back towards the pack to the first fuse, and name that part"
-        missing = lacking(CURRENT, Lack(path, words, "not given", how, 10))
+        why = f"{cable.fuse} is removed" if cable.fuse else "not given"
+        missing = lacking(CURRENT, Lack(path, words, why, how, 10))
         yield checks.FUSED.of(missing, name)
         yield checks.FUSE_RATING.at_most(missing, seen.allows, name)
         return

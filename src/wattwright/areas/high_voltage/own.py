@@ -34,9 +34,14 @@ class Own:
         return {name: self.part[name] for name in names if name in self.part}
 
     def fuse(self, cable: Cable) -> Fuse | None:
-        """Give the fuse that protects it, where one is named."""
+        """Give the fuse that protects it, where one is named that is not given up."""
         part = self.part.get(cable.fuse)
-        return part if isinstance(part, Fuse) else None
+        return part if isinstance(part, Fuse) and part.state != "removed" else None
+
+    def kept(self, cable: Cable) -> bool:
+        """Say whether a part is named that keeps its highest current, and is not given up."""
+        part = self.part.get(cable.kept_by)
+        return part is not None and part.state != "removed"
 
     def motor(self, cable: Cable) -> str:
         """Name the motor that it feeds with three phases; empty where it does not."""
